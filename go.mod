@@ -1,0 +1,4 @@
+module spadework
+
+go 1.26
+toolchain go1.26.8
