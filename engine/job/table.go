@@ -28,7 +28,12 @@ type table struct {
 	n    *node
 	path string
 	used []string
+
+	comma bool // figures have a decimal comma, as the table file they come from
 }
+
+// units is how the texts of this table are read.
+func (t *table) units() unit.Reader { return unit.Reader{Bare: t.r.scale, Comma: t.comma} }
 
 func (r *reader) table(n *node, path string) *table {
 	if n == nil {
@@ -284,7 +289,7 @@ func (t *table) length(key string) unit.Length {
 	if !ok {
 		return 0
 	}
-	v, err := unit.ParseLength(s, t.r.scale)
+	v, err := t.units().Length(s)
 	t.parseFault(key, err)
 	return v
 }
@@ -315,7 +320,7 @@ func (t *table) elevation(key string) unit.Elevation {
 	if !ok {
 		return 0
 	}
-	v, err := unit.ParseCoordinate(s, t.r.scale)
+	v, err := t.units().Coordinate(s)
 	t.parseFault(key, err)
 	return unit.Elevation(unit.FromMicrometres(v))
 }
@@ -326,7 +331,7 @@ func (t *table) slope(key string) unit.Slope {
 	if !ok {
 		return unit.Slope{}
 	}
-	v, err := unit.ParseSlope(s)
+	v, err := t.units().Slope(s)
 	t.parseFault(key, err)
 	return v
 }
@@ -334,13 +339,35 @@ func (t *table) slope(key string) unit.Slope {
 // grade reads a grade.
 func (t *table) grade(key string) unit.Grade { return t.slope(key).Grade() }
 
+// accuracy reads the stated accuracy of a laser as a grade.
+func (t *table) accuracy(key string) unit.Grade {
+	s, ok := t.scalar(key, "job.kind_slope")
+	if !ok {
+		return 0
+	}
+	v, err := t.units().Accuracy(s)
+	t.parseFault(key, err)
+	return v
+}
+
+// batter reads the slope of a side, horizontal to vertical.
+func (t *table) batter(key string) unit.Batter {
+	s, ok := t.scalar(key, "job.kind_batter")
+	if !ok {
+		return unit.Batter{}
+	}
+	v, err := t.units().Batter(s)
+	t.parseFault(key, err)
+	return v
+}
+
 // bearing reads a direction clockwise from north.
 func (t *table) bearing(key string) unit.Angle {
 	s, ok := t.scalar(key, "job.kind_bearing")
 	if !ok {
 		return 0
 	}
-	v, err := unit.ParseBearing(s)
+	v, err := t.units().Bearing(s)
 	t.parseFault(key, err)
 	return v
 }
@@ -351,7 +378,7 @@ func (t *table) station(key string) unit.Station {
 	if !ok {
 		return 0
 	}
-	v, err := unit.ParseStation(s, t.r.scale)
+	v, err := t.units().Station(s)
 	t.parseFault(key, err)
 	return v
 }
@@ -381,26 +408,26 @@ func (t *table) point(key string) geom.Point {
 	if n == nil {
 		return geom.Point{}
 	}
-	return t.r.point(n, t.sub(key))
+	return t.r.point(n, t.sub(key), t.comma)
 }
 
-func (r *reader) point(n *node, path string) geom.Point {
+func (r *reader) point(n *node, path string, comma bool) geom.Point {
 	if n.kind != arrayNode || len(n.items) != 2 {
 		r.wrongKind(n, path, "job.kind_point")
 		return geom.Point{}
 	}
-	x := r.coordinate(n.items[0], path)
-	y := r.coordinate(n.items[1], path)
+	x := r.coordinate(n.items[0], path, comma)
+	y := r.coordinate(n.items[1], path, comma)
 	return r.origin.local(x, y)
 }
 
 // coordinate reads one plan coordinate in whole micrometres.
-func (r *reader) coordinate(n *node, path string) int64 {
+func (r *reader) coordinate(n *node, path string, comma bool) int64 {
 	if n.kind != textNode && n.kind != numberNode {
 		r.wrongKind(n, path, "job.kind_length")
 		return 0
 	}
-	v, err := unit.ParseCoordinate(n.text, r.plan)
+	v, err := unit.Reader{Bare: r.plan, Comma: comma}.Coordinate(n.text)
 	if err != nil {
 		r.parseFault(r.src.of(n), path, err)
 	}
@@ -419,7 +446,17 @@ func (t *table) points(key string) []geom.Point {
 	}
 	out := make([]geom.Point, 0, len(n.items))
 	for i, item := range n.items {
-		out = append(out, t.r.point(item, t.sub(key)+"."+strconv.Itoa(i)))
+		out = append(out, t.r.point(item, t.sub(key)+"."+strconv.Itoa(i), t.comma))
+	}
+	return out
+}
+
+// corners reads a line or an outline of at least n places.
+func (t *table) corners(key string, n int) []geom.Point {
+	out := t.points(key)
+	if t.has(key) && len(out) < n && t.r.fault == nil {
+		t.fail(key, phrase.New("job.few_points", phrase.With("got", len(out)), phrase.With("count", n)),
+			phrase.New("job.few_points.remedy", phrase.With("count", n)))
 	}
 	return out
 }
@@ -427,7 +464,9 @@ func (t *table) points(key string) []geom.Point {
 // inner is the table of a key; absent gives a table without keys and false.
 func (t *table) inner(key string) (*table, bool) {
 	n := t.take(key)
-	return t.r.table(n, t.sub(key)), n != nil
+	child := t.r.table(n, t.sub(key))
+	child.comma = t.comma
+	return child, n != nil
 }
 
 // list gives the tables of an array; one table alone will do.
@@ -449,7 +488,9 @@ func (t *table) list(key string) []*table {
 		if id := item.get("id"); id != nil {
 			path = t.sub(key) + " " + id.text
 		}
-		out = append(out, t.r.table(item, path))
+		child := t.r.table(item, path)
+		child.comma = t.comma
+		out = append(out, child)
 	}
 	return out
 }

@@ -1,0 +1,72 @@
+package job
+
+import (
+	"cmp"
+	"slices"
+
+	"spadework/engine/ground"
+	"spadework/engine/phrase"
+)
+
+// FileKind says how a file beside the job file is read.
+type FileKind string
+
+// The kinds of files.
+const (
+	PointTable    FileKind = "points"
+	LineTable     FileKind = "breaklines"
+	ScheduleTable FileKind = "schedule"
+	GridFile      FileKind = "surface"
+)
+
+// FileRef is a file that the document names.
+type FileRef struct {
+	Name  string
+	Kind  FileKind
+	Place phrase.Place
+}
+
+// Files are the files beside the job file, read.
+type Files struct {
+	Tables map[string]*Rows
+	Grids  map[string]ground.GridData // in job coordinates turned to metres
+}
+
+// Document is a job file whose TOML is right; its meaning is not yet checked.
+type Document struct {
+	src  *source
+	tree *node
+}
+
+// Parse reads the TOML of a job file.
+func Parse(file string, data []byte) (*Document, *phrase.Fault) {
+	src := newSource(file, data)
+	tree, fault := parseTree(src)
+	if fault != nil {
+		return nil, fault
+	}
+	return &Document{src: src, tree: tree}, nil
+}
+
+// Files are the files the document names, each once, by name.
+func (doc *Document) Files() []FileRef {
+	var out []FileRef
+	add := func(n *node, key string, kind FileKind) {
+		if v := n.get(key); v != nil && v.kind == textNode {
+			out = append(out, FileRef{v.text, kind, doc.src.of(v)})
+		}
+	}
+	for _, table := range []string{"ground", "finished"} {
+		n := doc.tree.get(table)
+		add(n, "points", PointTable)
+		add(n, "breaklines", LineTable)
+		add(n, "surface", GridFile)
+	}
+	if list := doc.tree.get("schedule"); list != nil {
+		for _, n := range append(list.items, list) {
+			add(n, "file", ScheduleTable)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b FileRef) int { return cmp.Compare(a.Name, b.Name) })
+	return slices.CompactFunc(out, func(a, b FileRef) bool { return a.Name == b.Name })
+}

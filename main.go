@@ -1,0 +1,5 @@
+// Command spadework takes an excavation crew from the drawing to the numbers
+// on the rod.
+package main
+
+func main() {}
