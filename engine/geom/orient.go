@@ -13,9 +13,9 @@ const u = 1.0 / (1 << 53)
 // 5u covers all of it, the sum's own rounding included.
 const orientBound = 5 * u
 
-// tiny is where products of differences may have lost bits to underflow: the
-// smallest normal number over u², with room. Below it the filter has no say.
-const tiny = 1e-270
+// orientFloor covers what underflow can add: each product may lose 2^-1075,
+// and 1e-300 is far more than two of those.
+const orientFloor = 1e-300
 
 // Orient is +1 if a, b, c turn left (counter-clockwise), −1 if they turn right
 // and 0 if they lie on one line. It is exact for all finite coordinates; with
@@ -24,14 +24,12 @@ func Orient(a, b, c Point) int {
 	l := float64((a.X - c.X) * (b.Y - c.Y))
 	r := float64((a.Y - c.Y) * (b.X - c.X))
 	det := l - r
-	bound := orientBound * (math.Abs(l) + math.Abs(r))
-	if bound > tiny {
-		if det > bound {
-			return 1
-		}
-		if det < -bound {
-			return -1
-		}
+	bound := float64(orientBound*(math.Abs(l)+math.Abs(r))) + orientFloor
+	if det > bound {
+		return 1
+	}
+	if det < -bound {
+		return -1
 	}
 	return orientExact(a, b, c)
 }
