@@ -4,7 +4,4 @@ go 1.26
 
 toolchain go1.26.8
 
-require (
-	gonum.org/v1/gonum v0.17.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
-)
+require pgregory.net/rapid v1.3.0

@@ -25,6 +25,8 @@
 //
 //	Sin, Cos, Sincos, Tan, Asin, Acos, Atan, Atan2, Cbrt
 //
+// A product by a power of two is exact, so halves and doubles may stand bare.
+//
 // The promise holds for GOAMD64=v1 and v2; a build for v3 lets the compiler
 // fuse in package math and in code that does not round its products.
 package real
