@@ -10,3 +10,4 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0 // indirect
 	pgregory.net/rapid v1.3.0 // indirect
 )
+require pgregory.net/rapid v1.3.0
