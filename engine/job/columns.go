@@ -41,17 +41,22 @@ func squeeze(s string) string {
 // Columns tells which column of a table holds which value.
 type Columns map[string]int
 
-// FindColumns matches the header of a table to the names allowed. mapping gives
-// headers for names and goes first. A header that stands for nothing allowed is
-// a fault, so that no column is left out in silence; mapping a header to "-"
-// leaves it out by will.
-func FindColumns(rows *Rows, allowed []string, mapping map[string]string) (Columns, *phrase.Fault) {
+// Mapping says which header holds which value, and which headers to leave out.
+type Mapping struct {
+	Names  map[string]string // name to header
+	Ignore []string          // headers
+}
+
+// FindColumns matches the header of a table to the names allowed. The mapping
+// goes first. A header that stands for nothing allowed is a fault, so that no
+// column is left out but by will.
+func FindColumns(rows *Rows, allowed []string, mapping Mapping) (Columns, *phrase.Fault) {
 	out := Columns{}
 	for i, cell := range rows.Header {
-		name, skip := mapped(cell.Text, mapping)
-		if skip {
+		if mapping.ignores(cell.Text) {
 			continue
 		}
+		name := mapping.name(cell.Text, allowed)
 		if name == "" {
 			name = known(cell.Text, allowed)
 		}
@@ -70,19 +75,18 @@ func FindColumns(rows *Rows, allowed []string, mapping map[string]string) (Colum
 	return out, nil
 }
 
-// mapped is the name that a mapping gives to a header.
-func mapped(header string, mapping map[string]string) (name string, skip bool) {
-	names := make([]string, 0, len(mapping))
-	for name := range mapping {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names {
-		if squeeze(mapping[name]) == squeeze(header) {
-			return name, strings.HasPrefix(name, "-")
+// name is the allowed name that the mapping gives to a header.
+func (m Mapping) name(header string, allowed []string) string {
+	for _, name := range allowed {
+		if h, ok := m.Names[name]; ok && squeeze(h) == squeeze(header) {
+			return name
 		}
 	}
-	return "", false
+	return ""
+}
+
+func (m Mapping) ignores(header string) bool {
+	return slices.ContainsFunc(m.Ignore, func(h string) bool { return squeeze(h) == squeeze(header) })
 }
 
 // known is the allowed name that a header stands for.

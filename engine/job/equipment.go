@@ -172,7 +172,7 @@ func (d *decoder) machine(t *table) Machine {
 	out := Machine{
 		ID:           d.id(t, "machine"),
 		Type:         machineTypes[t.choice("type", machineTypes, 0)],
-		Guidance:     beam.Guidances()[t.choice("guidance", guidanceWords(), 0)],
+		Guidance:     beam.Guidance(t.choice("guidance", guidanceWords(), 0)),
 		Receiver:     t.name("receiver"),
 		StickOffset:  t.notNegative("stick_offset"),
 		Clamp:        d.span(t, "clamp"),
@@ -212,11 +212,11 @@ func (d *decoder) volume(t *table, key string) unit.Volume {
 	return unit.Volume(t.number(key, 0) * side * side * side)
 }
 
-// guidanceWords are the words of beam's guidances.
+// guidanceWords are the words of beam's guidances, in its order.
 func guidanceWords() []string {
 	var out []string
-	for _, g := range beam.Guidances() {
-		out = append(out, string(g))
+	for g := beam.ByRod; g.String() != ""; g++ {
+		out = append(out, g.String())
 	}
 	return out
 }

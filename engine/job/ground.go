@@ -10,6 +10,12 @@ import (
 	"spadework/engine/unit"
 )
 
+// The columns that tables of the ground may have.
+var (
+	shotColumns = []string{"id", "x", "y", "z", "words"}
+	lineColumns = []string{"line", "id", "x", "y", "z", "words"}
+)
+
 // ground reads [ground] or [finished]: a level, shots with breaklines, or a
 // grid.
 func (d *decoder) ground(t *table, key string) *Ground {
@@ -17,7 +23,7 @@ func (d *decoder) ground(t *table, key string) *Ground {
 	if !given {
 		return nil
 	}
-	columns := d.mapping(g)
+	columns := d.mapping(g, lineColumns)
 	var out *Ground
 	switch {
 	case g.has("level"):
@@ -34,21 +40,24 @@ func (d *decoder) ground(t *table, key string) *Ground {
 	return out
 }
 
-// mapping reads columns = { name = "Header" }.
-func (d *decoder) mapping(t *table) map[string]string {
+// mapping reads columns = { name = "Header" } and ignore = ["Header"].
+func (d *decoder) mapping(t *table, allowed []string) Mapping {
+	out := Mapping{Names: map[string]string{}, Ignore: t.names("ignore")}
 	c, given := t.inner("columns")
-	if !given || c.n == nil {
-		return nil
+	if !given {
+		return out
 	}
-	out := map[string]string{}
-	for _, e := range c.n.keys {
-		out[e.name] = c.text(e.name)
+	for _, name := range allowed {
+		if header := c.text(name); header != "" {
+			out.Names[name] = header
+		}
 	}
+	c.done()
 	return out
 }
 
 // triangulated builds the surface of a table of shots.
-func (d *decoder) triangulated(g *table, columns map[string]string) *Ground {
+func (d *decoder) triangulated(g *table, columns Mapping) *Ground {
 	name := g.text("points")
 	rows := d.rows(g, "points", name)
 	if rows == nil {
@@ -96,8 +105,8 @@ func (d *decoder) rows(t *table, key, name string) *Rows {
 }
 
 // shots reads the points of a survey.
-func (d *decoder) shots(rows *Rows, mapping map[string]string) []ground.Shot {
-	c, fault := FindColumns(rows, []string{"id", "x", "y", "z", "words"}, mapping)
+func (d *decoder) shots(rows *Rows, mapping Mapping) []ground.Shot {
+	c, fault := FindColumns(rows, shotColumns, mapping)
 	if fault == nil {
 		fault = c.Need(rows, "x", "y", "z")
 	}
@@ -144,8 +153,8 @@ func (d *decoder) figure(rows *Rows, cell Cell, row []Cell, bare unit.Scale) int
 }
 
 // breaklines reads lines of shots; rows of one line follow each other.
-func (d *decoder) breaklines(rows *Rows, mapping map[string]string) []ground.Breakline {
-	c, fault := FindColumns(rows, []string{"line", "id", "x", "y", "z", "words"}, mapping)
+func (d *decoder) breaklines(rows *Rows, mapping Mapping) []ground.Breakline {
+	c, fault := FindColumns(rows, lineColumns, mapping)
 	if fault == nil {
 		fault = c.Need(rows, "line", "x", "y", "z")
 	}

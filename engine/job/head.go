@@ -63,16 +63,16 @@ func (d *decoder) style(t *table) unit.Style {
 
 // units reads what bare numbers mean, before anything else is read.
 func (d *decoder) units(t *table) {
-	d.job.Units = d.scale(t, "units", unit.Metres)
+	d.job.Units = d.scaleOf(t, "units", unit.Metres)
 	t.need("units")
-	d.job.Coordinates = d.scale(t, "coordinates", d.job.Units)
+	d.job.Coordinates = d.scaleOf(t, "coordinates", d.job.Units)
 	if d.job.Units == unit.SurveyFeet && t.r.fault == nil {
 		t.fail("units", phrase.New("job.survey_feet"), phrase.New("job.survey_feet.remedy"))
 	}
 	t.r.scale, t.r.plan = d.job.Units, d.job.Coordinates
 }
 
-func (d *decoder) scale(t *table, key string, otherwise unit.Scale) unit.Scale {
+func (d *decoder) scaleOf(t *table, key string, otherwise unit.Scale) unit.Scale {
 	text := strings.TrimSpace(t.text(key))
 	if text == "" {
 		return otherwise

@@ -19,7 +19,7 @@ func (d *decoder) schedule(t *table) {
 	if !t.need("file") {
 		return
 	}
-	mapping := d.mapping(t)
+	mapping := d.mapping(t, scheduleColumns)
 	rows := d.rows(t, "file", name)
 	if rows == nil {
 		return
@@ -48,7 +48,7 @@ func (d *decoder) schedule(t *table) {
 func (d *decoder) sharedKeys(t *table) []entry {
 	var out []entry
 	for _, e := range t.n.keys {
-		if e.name == "file" || e.name == "columns" {
+		if e.name == "file" || e.name == "columns" || e.name == "ignore" {
 			continue
 		}
 		t.take(e.name)
@@ -66,6 +66,17 @@ func (n *node) adopt(shared []entry) {
 			n.keys = append(n.keys, entry{e.name, e.value.copy(), e.offset})
 		case own.kind == tableNode && e.value.kind == tableNode:
 			own.adopt(e.value.keys)
+			own.implyFrom(e.value.keys)
+		}
+	}
+}
+
+// implyFrom marks what came from the shared keys: a row that gives its bottom in
+// another way than the schedule need not use them.
+func (n *node) implyFrom(shared []entry) {
+	for _, e := range shared {
+		if v := n.get(e.name); v != nil && v.cell == nil {
+			v.implied = true
 		}
 	}
 }

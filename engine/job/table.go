@@ -94,7 +94,7 @@ func (t *table) done() {
 		return
 	}
 	for _, e := range t.n.keys {
-		if slices.Contains(t.used, e.name) {
+		if e.value.implied || slices.Contains(t.used, e.name) {
 			continue
 		}
 		allowed := slices.Clone(t.used)
