@@ -187,7 +187,7 @@ func (s Style) Number(f float64) string {
 	if m := math.Abs(f); m >= 1e15 || m < 1e-6 && m > 0 {
 		form = 'g'
 	}
-	out := strconv.FormatFloat(f, form, -1, 64)
+	out := strconv.FormatFloat(f+0, form, -1, 64) // +0: no minus before zero
 	if s.Comma {
 		return strings.Replace(out, ".", ",", 1)
 	}
