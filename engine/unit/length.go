@@ -74,7 +74,7 @@ func (r Reader) term(ts *tokens, i int, s *sum, improper bool) (next int, p prob
 	if s.n > 0 && ts.kind(i) == '-' {
 		i++
 	}
-	m, next, p := ts.mixed(i, improper)
+	m, next, p := ts.hyphened(i, improper)
 	if p.kind != "" {
 		return next, p
 	}

@@ -115,7 +115,7 @@ func (ts *tokens) plain(text string) problem {
 		if r >= utf8.RuneSelf {
 			ok, after = ts.putRune(r)
 		} else if r < ' ' && r != '\t' || r == 0x7f {
-			return problem{kind: BadNumber}
+			return problem{kind: BadNumber, alts: []alternative{{text: string(r)}}}
 		} else {
 			ok = ok && ts.put(lower(byte(r)))
 		}
