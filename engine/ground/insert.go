@@ -142,10 +142,68 @@ func (m *mesh) fan(v int32) int32 {
 		i := uint(l.out & 3)
 		out.twin[i] = f << 2
 		faces[f] = face{
-			[4]int32{l.from, to, v, out.v[3] >> i & perEdge},
+			[4]int32{l.from, to, v, out.v[3] >> i & fixed},
 			[4]edge{l.out, next<<2 | 2, prev<<2 | 1},
 		}
 		prev, f = f, next
 	}
+	if m.at != nil {
+		for _, f := range dead {
+			m.noteCorners(f)
+		}
+	}
 	return prev
+}
+
+// find is locate for a mesh with fixed edges, where the straight choice of
+// locate may go round in circles: the order in which edges are tried changes
+// from step to step by a fixed sequence (Devillers, Pion, Teillaud 2002). Such
+// a walk ends with probability 1; after too many steps every face is tried.
+func (m *mesh) find(p geom.Point, f int32) int32 {
+	e := f << 2
+	if m.isGhost(f) {
+		e = m.realEdge(f)
+	}
+	if m.side(e, p) < 0 {
+		e = m.twin(e)
+	}
+	dice := uint32(2463534242)
+	for range 100 + len(m.faces) {
+		if m.isGhost(e >> 2) {
+			return e >> 2
+		}
+		dice ^= dice << 13
+		dice ^= dice >> 17
+		dice ^= dice << 5
+		one, two := after(e), before(e)
+		if dice&1 != 0 {
+			one, two = two, one
+		}
+		switch {
+		case m.side(one, p) < 0:
+			e = m.twin(one)
+		case m.side(two, p) < 0:
+			e = m.twin(two)
+		default:
+			return e >> 2
+		}
+	}
+	return m.search(p)
+}
+
+// search is find by trying every face.
+func (m *mesh) search(p geom.Point) int32 {
+	for f := range int32(len(m.faces)) {
+		if m.isGhost(f) {
+			if m.side(m.realEdge(f), p) < 0 {
+				return f
+			}
+			continue
+		}
+		e := f << 2
+		if m.side(e, p) >= 0 && m.side(e|1, p) >= 0 && m.side(e|2, p) >= 0 {
+			return f
+		}
+	}
+	return 0
 }

@@ -20,22 +20,18 @@ type face struct {
 	twin [4]edge
 }
 
-// Flags of a face. The first three have a bit for each edge i: flag<<i.
+// Flags of a face. The first has a bit for each edge i: fixed<<i.
 const (
 	fixed    = 1 << 0 // the edge is part of a breakline or limit
-	border   = 1 << 3 // an odd number of boundary sides lies on the edge
-	hole     = 1 << 6 // an odd number of sides of holes lies on it
-	noGround = 1 << 9 // the survey does not speak here
-	seen     = 1 << 10
+	noGround = 1 << 3 // the survey does not speak here
 )
-
-// perEdge are the flags that move with an edge.
-const perEdge = fixed | border | hole
 
 // mesh is a triangulation of points.
 type mesh struct {
 	pts   []geom.Point
 	faces []face
+
+	at []edge // an edge from each vertex; kept up only while breaklines are laid
 
 	// Scratch of insert, kept to spare allocations.
 	rim  []link
@@ -66,20 +62,17 @@ func (m *mesh) join(a, b edge) {
 	m.faces[b>>2].twin[b&3] = a
 }
 
-// has says that e bears a flag (of those per edge).
-func (m *mesh) has(e edge, flag int32) bool { return m.faces[e>>2].v[3]&(flag<<uint(e&3)) != 0 }
+// isFixed says that e may not be flipped.
+func (m *mesh) isFixed(e edge) bool { return m.faces[e>>2].v[3]>>uint(e&3)&fixed != 0 }
 
-// flagsOf gives the per-edge flags of e, as if it were edge 0.
-func (m *mesh) flagsOf(e edge) int32 {
-	return m.faces[e>>2].v[3] >> uint(e&3) & (fixed | border | hole)
-}
-
-// setFlags replaces the per-edge flags of e and its twin.
-func (m *mesh) setFlags(e edge, flags int32) {
+// setFixed fixes or frees both sides of e.
+func (m *mesh) setFixed(e edge, on bool) {
 	for _, e := range [2]edge{e, m.twin(e)} {
-		i := uint(e & 3)
-		v := &m.faces[e>>2].v
-		v[3] = v[3]&^(perEdge<<i) | flags<<i
+		bit := int32(fixed) << uint(e&3)
+		m.faces[e>>2].v[3] &^= bit
+		if on {
+			m.faces[e>>2].v[3] |= bit
+		}
 	}
 }
 
@@ -122,4 +115,67 @@ func (m *mesh) first(a, b, c int32) {
 		// far to the first corner of the ghost before it around the hull.
 		m.join(ghost|2, next<<2|1)
 	}
+}
+
+// indexCorners fills m.at.
+func (m *mesh) indexCorners() {
+	m.at = make([]edge, len(m.pts))
+	for i := range m.at {
+		m.at[i] = far
+	}
+	for f := range m.faces {
+		m.noteCorners(int32(f))
+	}
+}
+
+// noteCorners enters the corners of a changed face in m.at.
+func (m *mesh) noteCorners(f int32) {
+	for i, v := range m.faces[f].v[:3] {
+		if v >= 0 {
+			m.at[v] = f<<2 | int32(i)
+		}
+	}
+}
+
+// edgeBetween is the edge from u to v; false if there is none.
+func (m *mesh) edgeBetween(u, v int32) (edge, bool) {
+	e := m.at[u]
+	for first := e; ; {
+		if m.to(e) == v {
+			return e, true
+		}
+		if e = m.twin(before(e)); e == first {
+			return 0, false
+		}
+	}
+}
+
+// flip replaces edge e by the other diagonal of its two faces and returns that.
+func (m *mesh) flip(e edge) edge {
+	t := m.twin(e)
+	a, b, c, d := m.from(e), m.from(t), m.apex(e), m.apex(t)
+	ad, db, bc, ca := m.side4(after(t)), m.side4(before(t)), m.side4(after(e)), m.side4(before(e))
+	f, g := e>>2, t>>2
+	m.faces[f].v = [4]int32{a, d, c, m.faces[f].v[3]&noGround | ad.fixed | ca.fixed<<2}
+	m.faces[g].v = [4]int32{d, b, c, m.faces[g].v[3]&noGround | db.fixed | bc.fixed<<1}
+	m.join(f<<2, ad.out)
+	m.join(f<<2|2, ca.out)
+	m.join(g<<2, db.out)
+	m.join(g<<2|1, bc.out)
+	m.join(f<<2|1, g<<2|2)
+	if m.at != nil {
+		m.noteCorners(f)
+		m.noteCorners(g)
+	}
+	return f<<2 | 1
+}
+
+// outerSide is what lies beyond an edge of a quadrilateral.
+type outerSide struct {
+	out   edge
+	fixed int32
+}
+
+func (m *mesh) side4(e edge) outerSide {
+	return outerSide{m.twin(e), m.faces[e>>2].v[3] >> uint(e&3) & fixed}
 }
