@@ -5,3 +5,5 @@ go 1.26
 toolchain go1.26.8
 
 require pgregory.net/rapid v1.3.0
+
+require gonum.org/v1/gonum v0.17.0
