@@ -11,3 +11,5 @@ require (
 	pgregory.net/rapid v1.3.0 // indirect
 )
 require pgregory.net/rapid v1.3.0
+
+require gonum.org/v1/gonum v0.17.0
