@@ -13,3 +13,4 @@ require (
 require pgregory.net/rapid v1.3.0
 
 require gonum.org/v1/gonum v0.17.0
+require pgregory.net/rapid v1.3.0

@@ -110,16 +110,17 @@ func checkDialling(aim Aim, pin geom.Point, runs ...Run) *phrase.Fault {
 // ok for parallel runs that fall differently.
 func commonGradient(a, b Run) (geom.Vector, bool) {
 	ua, ub := a.Direction(), b.Direction()
-	det := ua.Cross(ub)
-	ra, rb := -float64(a.Fall()), -float64(b.Fall())
-	if math.Abs(det) < parallelRuns {
+	aside := ua.Right()
+	turned := aside.Dot(ub)
+	if math.Abs(turned) < parallelRuns {
 		// One millimetre of fall in a kilometre is not told apart.
 		return a.gradient(), math.Abs(float64(a.Fall()-fallAlong(b, a))) < parallelRuns
 	}
-	return geom.Vector{
-		X: (float64(ra*ub.Y) - float64(rb*ua.Y)) / det,
-		Y: (float64(rb*ua.X) - float64(ra*ub.X)) / det,
-	}, true
+	// What run a leaves open is the slope across it; run b fixes that. Unlike
+	// Cramer's rule this keeps both runs' falls where they are nearly parallel.
+	along := a.gradient()
+	across := (-float64(b.Fall()) - along.Dot(ub)) / turned
+	return along.Plus(aside.Scale(across)), true
 }
 
 // fallAlong is the fall of b walked in the sense of a.

@@ -37,6 +37,9 @@ func OneRod(pl Plane, run Run, allowed Band) (OneRodCheck, *phrase.Fault) {
 		return OneRodCheck{}, f
 	}
 	low, high := pl.rodRange(run)
+	if f := finite(named{"rod", low}, named{"rod", high}); f != nil {
+		return OneRodCheck{}, f
+	}
 	return bestRod(low, high, allowed), nil
 }
 

@@ -32,6 +32,9 @@ type DialProof struct {
 // Within is AgreementFactor standard errors of the points, two readings of
 // DefaultReadingSigma and the laser's accuracy, as for backsights.
 func ProveDial(pl Plane, accuracy unit.Grade, points []Known) (DialProof, *phrase.Fault) {
+	if f := checkPlaneAndBand(pl, Band{}); f != nil {
+		return DialProof{}, f
+	}
 	if f := checkKnown(accuracy, points); f != nil {
 		return DialProof{}, f
 	}
