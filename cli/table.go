@@ -42,6 +42,14 @@ func (t *table) print(w io.Writer, width int) {
 	}
 }
 
+// printRows writes the table without heads.
+func (t *table) printRows(w io.Writer, width int) {
+	widths := t.fit(width - 2)
+	for _, row := range t.rows {
+		t.line(w, widths, row)
+	}
+}
+
 // fit gives every column the width of its longest cell; flex columns give way.
 func (t *table) fit(width int) []int {
 	widths := make([]int, len(t.columns))

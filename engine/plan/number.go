@@ -36,6 +36,8 @@ type Number struct {
 	Curvature unit.Length
 	Rod       unit.Reading // Beam − Bottom; from a touched point, the point − Bottom
 
+	less unit.Elevation // HI − Rod
+
 	Reference          string         // hub or touched point, "" for a beam
 	ReferenceElevation unit.Elevation // of Reference
 }
@@ -48,6 +50,20 @@ func (n Number) GroundRod() *unit.Reading {
 	}
 	rod := unit.Reading(n.Beam.Above(*n.Ground))
 	return &rod
+}
+
+// Less is what is taken from today's HI to get the rod of a planned number:
+// HI − Less = Rod.
+func (n Number) Less() unit.Elevation { return n.less }
+
+// Planned says that some number waits for today's height.
+func (p *Plan) Planned() bool {
+	for _, n := range p.Numbers {
+		if n.State == beam.Planned {
+			return true
+		}
+	}
+	return false
 }
 
 // number gives every dig its numbers from every set-up that serves it.
@@ -95,6 +111,7 @@ func (p *Plan) fromBeam(d *Dig, pt dig.NumberPoint, s *Setup) Number {
 	n.Beam = s.Plane.Beam(pt.At)
 	n.Curvature = s.Plane.Curve(pt.At)
 	n.Rod = s.Plane.GradeRod(pt.At, pt.Bottom)
+	n.less = pt.Bottom.Plus(-s.Plane.Rise(pt.At))
 	return n
 }
 

@@ -33,6 +33,9 @@ type Setup struct {
 // Level says that the beam of the set-up is level.
 func (s Setup) Level() bool { return s.Plane.Gradient == geom.Vector{} }
 
+// Sights are the backsights the set-up was read on.
+func (s Setup) Sights() []beam.Backsight { return s.source.Sights }
+
 // resolveSetups gives every set-up its dial and beam.
 func (p *Plan) resolveSetups() *phrase.Fault {
 	for _, src := range p.Job.Setups {
