@@ -168,3 +168,6 @@ func usageFault(err error) *phrase.Fault {
 	}
 	return phrase.NewFault(phrase.New("cli.usage", phrase.With("detail", text)), phrase.New("cli.usage.remedy"))
 }
+
+// println writes a line to the output.
+func (a *app) println(s string) { fmt.Fprintln(a.Out, s) }

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"spadework/engine/beam"
 	"spadework/engine/dig"
@@ -71,8 +72,15 @@ func pointAt(d Dig, h job.Hub) (dig.NumberPoint, *phrase.Fault) {
 
 // StationPoint is the point of a run at a station, on the part that begins
 // there where two parts meet; ok is false off the line and for areas.
-func (d Dig) StationPoint(s unit.Station) (pt dig.NumberPoint, ok bool) {
+func (d Dig) StationPoint(s unit.Station) (dig.NumberPoint, bool) { return d.PartStationPoint("", s) }
+
+// PartStationPoint is StationPoint among the parts that belong to the one named:
+// trench "2" of a field has the parts "2" or "2.1", "2.2". With "" all count.
+func (d Dig) PartStationPoint(name string, s unit.Station) (pt dig.NumberPoint, ok bool) {
 	for _, part := range d.Parts {
+		if name != "" && part.ID != name && !strings.HasPrefix(part.ID, name+".") {
+			continue
+		}
 		if !part.Run() || s < part.From-unit.Station(rounding) || s > part.To+unit.Station(rounding) {
 			continue
 		}
