@@ -80,4 +80,3 @@ func rodOrDash(p *plan.Plan, v view, n plan.Number) string {
 	}
 	return numberText(p, v, n)
 }
-

@@ -2,8 +2,10 @@ package cli
 
 import (
 	"fmt"
+	"strings"
 
 	"spadework/engine/beam"
+	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/unit"
@@ -123,30 +125,34 @@ func (a *app) printDial(v view, s plan.Setup) {
 	}
 	for i, e := range s.Plan.Rounding {
 		fmt.Fprintf(a.Out, "    %s\n", v.text("cli.rounding", phrase.With("run", e.Run),
-			phrase.With("start", drift(e.Start)), phrase.With("end", drift(e.End))))
+			phrase.With("start", drift(v, e.Start)), phrase.With("end", drift(v, e.End))))
 		if i < len(s.Plan.OneDegree) {
 			d := s.Plan.OneDegree[i]
 			fmt.Fprintf(a.Out, "    %s\n", v.text("cli.one_degree", phrase.With("run", d.Run),
-				phrase.With("start", drift(d.Start)), phrase.With("end", drift(d.End))))
+				phrase.With("start", drift(v, d.Start)), phrase.With("end", drift(v, d.End))))
 		}
 	}
 }
 
 // drift says how far the beam lies over or under, small as it may be.
-func drift(d unit.Length) phrase.Message {
+func drift(v view, d unit.Length) phrase.Message {
+	size := fine(v, max(d, -d))
 	switch {
+	case size == fine(v, 0):
+		return phrase.New("cli.drift_none")
 	case d > 0:
-		return phrase.New("cli.drift_high", phrase.With("size", fine(d)))
-	case d < 0:
-		return phrase.New("cli.drift_low", phrase.With("size", fine(-d)))
+		return phrase.New("cli.drift_high", phrase.With("size", size))
 	}
-	return phrase.New("cli.drift_none")
+	return phrase.New("cli.drift_low", phrase.With("size", size))
 }
 
-// fine is a length too small for the crew's fraction, in tenths of a millimetre
-// or thousandths of a foot.
-func fine(d unit.Length) phrase.Message {
-	return phrase.New("cli.fine", phrase.With("mm", unit.Style{}.Fixed(float64(d/unit.Millimetre), 1)))
+// fine is a length too small for the crew's fraction, in thousandths of a foot
+// or tenths of a millimetre.
+func fine(v view, d unit.Length) string {
+	if v.style.System == unit.Imperial {
+		return v.style.Fixed(float64(d/unit.Foot), 3) + " ft"
+	}
+	return v.style.Fixed(float64(d/unit.Millimetre), 1) + " mm"
 }
 
 // printNumbers prints the number at every point of every dig.
@@ -191,9 +197,12 @@ func (a *app) printLegend(p *plan.Plan, v view) {
 
 // pointText names a point: its station on a run, its name on an area.
 func pointText(v view, n plan.Number) string {
-	name := v.text(phrase.Key("cli.point_"+string(n.Kind)), phrase.With("name", n.Name))
+	name := ""
+	if n.Kind != dig.Along {
+		name = v.text(phrase.Key("cli.point_"+string(n.Kind)), phrase.With("name", n.Name))
+	}
 	if n.HasStation {
-		name = v.style.Station(n.Station) + " " + name
+		name = strings.TrimSpace(v.style.Station(n.Station) + " " + name)
 	}
 	if n.Part != "" && n.Part != "1" {
 		name = n.Part + ": " + name

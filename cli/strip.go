@@ -45,7 +45,7 @@ func (a *app) printStrip(v view, s plan.Setup, groups []beam.ClampGroup) {
 	for _, g := range groups {
 		var digs []phrase.Message
 		for _, d := range g.Digs {
-			digs = append(digs, clampedText(d))
+			digs = append(digs, clampedText(v, d))
 		}
 		t.add(v.style.Reading(g.Clamp), v.say(phrase.New("cli.plain", phrase.With("parts", digs))))
 	}
@@ -53,12 +53,12 @@ func (a *app) printStrip(v view, s plan.Setup, groups []beam.ClampGroup) {
 }
 
 // clampedText names a dig of a group with what the shared clamp does to it.
-func clampedText(d beam.Clamped) phrase.Message {
+func clampedText(v view, d beam.Clamped) phrase.Message {
 	switch size := d.Difference; {
 	case size > unit.Millimetre/10:
-		return phrase.New("cli.clamp_deep", phrase.With("id", d.ID), phrase.With("size", fine(size)))
+		return phrase.New("cli.clamp_deep", phrase.With("id", d.ID), phrase.With("size", fine(v, size)))
 	case size < -unit.Millimetre/10:
-		return phrase.New("cli.clamp_shallow", phrase.With("id", d.ID), phrase.With("size", fine(-size)))
+		return phrase.New("cli.clamp_shallow", phrase.With("id", d.ID), phrase.With("size", fine(v, -size)))
 	}
 	return phrase.New("cli.clamp_even", phrase.With("id", d.ID))
 }

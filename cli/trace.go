@@ -79,6 +79,6 @@ func (a *app) printNumberTrace(p *plan.Plan, v view, n plan.Number) {
 		return
 	}
 	fmt.Fprintf(a.Out, "  %s %s: %s\n", n.Setup, pointText(v, n), v.text("cli.number_trace",
-		phrase.With("beam", v.style.ElevationFigure(n.Beam)), phrase.With("curvature", fine(n.Curvature)),
+		phrase.With("beam", v.style.ElevationFigure(n.Beam)), phrase.With("curvature", fine(v, n.Curvature)),
 		phrase.With("bottom", v.style.ElevationFigure(n.Bottom)), phrase.With("rod", numberText(p, v, n))))
 }
