@@ -45,6 +45,20 @@ func TestBearings(t *testing.T) {
 	}
 }
 
+func TestLevelDial(t *testing.T) {
+	for _, c := range []struct {
+		dial beam.Dial
+		want bool
+	}{{beam.Dial{Bearing: 1}, true}, {beam.Dial{Grade: 1e-5}, false}, {beam.Dial{Cross: -1e-5}, false}} {
+		if got := c.dial.IsLevel(); got != c.want {
+			t.Errorf("%v.IsLevel() = %v, want %v", c.dial, got, c.want)
+		}
+	}
+	if got, want := english(beam.Dial{Towards: "T4"}.Text(tenPercent(2))), "aim the mark at T4; the beam must be level towards it; on this laser 0.000 %"; got != want {
+		t.Errorf("Text = %q, want %q", got, want)
+	}
+}
+
 func TestDialOfTheSewerAsTheCrewIsTold(t *testing.T) {
 	run := sewer(sewerBed)
 	aim := beam.Aim{Mark: "T4", From: run.From, At: run.To}

@@ -38,6 +38,15 @@ func TestGuidanceWords(t *testing.T) {
 	}
 }
 
+func TestWhichGuidanceNeedsTheBeam(t *testing.T) {
+	want := map[beam.Guidance]bool{beam.ByRod: true, beam.StickReceiver: true, beam.SensorsBeam: true, beam.SensorsTouch: false, beam.NoBeam: false}
+	for g, w := range want {
+		if got := g.NeedsBeam(); got != w {
+			t.Errorf("%s.NeedsBeam() = %v, want %v", g, got, w)
+		}
+	}
+}
+
 func TestWhenANumberIsVoid(t *testing.T) {
 	// design 4: rod and stick live as long as the tag; a tie ends with tracks,
 	// lifting, bucket, teeth or sinking.

@@ -14,8 +14,22 @@ const ft = float64(unit.Foot)
 // near fails unless got lies within tol of want; NaN fails.
 func near(t *testing.T, what string, got, want, tol float64, reason string) {
 	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
+	if !within(got, want, tol) {
 		t.Errorf("%s = %.10g, want %.10g (tol %g: %s)", what, got, want, tol, reason)
+	}
+}
+
+func within(got, want, tol float64) bool { return math.Abs(got-want) <= tol }
+
+func TestTheComparisonItselfCanFail(t *testing.T) {
+	nan := math.NaN()
+	for _, c := range []struct {
+		got, want, tol float64
+		ok             bool
+	}{{1, 1, 0, true}, {1, 1.5, 0.5, true}, {1, 1.6, 0.5, false}, {nan, 1, 9, false}, {1, nan, 9, false}, {1, 1, nan, false}, {nan, nan, 9, false}} {
+		if within(c.got, c.want, c.tol) != c.ok {
+			t.Errorf("within(%g, %g, %g) = %v, want %v", c.got, c.want, c.tol, !c.ok, c.ok)
+		}
 	}
 }
 

@@ -165,3 +165,50 @@ func TestGroupsWithinToleranceShareAPlane(t *testing.T) {
 		}
 	}
 }
+
+// Law: every dig is in one group or unserved, and OneRod agrees that its group's
+// plane gives it one rod.
+func TestLawEachGroupServesItsDigs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		allowed := beam.Band{Above: 0.004, Below: 0.002}
+		wants := map[string]beam.Want{}
+		var list []beam.Want
+		for _, id := range []string{"A", "B", "C", "D", "E"}[:rapid.IntRange(0, 5).Draw(t, "n")] {
+			w := beam.Want{Run: anyRun(t, id), OneRod: rapid.Bool().Draw(t, "one rod"), Allowed: allowed}
+			w.Run.Width = unit.Length(rapid.Float64Range(0, 1).Draw(t, "width"))
+			wants[id] = w
+			list = append(list, w)
+		}
+		laser := tenPercent(1)
+		laser.Steepest[0] = beam.GradeRange{Min: -0.05, Max: 0.05}
+		groups, unserved, f := beam.Groups(list, laser)
+		if f != nil {
+			t.Fatal(f)
+		}
+		told := len(unserved)
+		for _, g := range groups {
+			told += len(g.Digs)
+			if steep := g.Gradient.Length(); !(steep <= 0.05) {
+				t.Fatalf("group %v is dialled to %g, steeper than the laser", g.Digs, steep)
+			}
+			for _, id := range g.Digs {
+				pl := beam.Plane{HI: 500, Gradient: g.Gradient, Curvature: beam.None}
+				check, f := beam.OneRod(pl, wants[id].Run, allowed)
+				if f != nil {
+					t.Fatal(f)
+				}
+				if wants[id].OneRod && !(float64(check.TooHigh) <= 0.004+2e-9 && float64(check.TooLow) <= 0.002+2e-9) {
+					t.Fatalf("dig %s of group %v is out by +%g −%g", id, g.Digs, check.TooHigh, check.TooLow)
+				}
+			}
+		}
+		for _, r := range unserved {
+			if fall := math.Abs(float64(wants[r.Dig].Run.Fall())); !(fall > 0.05) {
+				t.Fatalf("dig %s falls %g and is unserved", r.Dig, fall)
+			}
+		}
+		if told != len(list) {
+			t.Fatalf("%d of %d digs told", told, len(list))
+		}
+	})
+}

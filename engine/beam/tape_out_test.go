@@ -63,6 +63,14 @@ func TestSideAndStrengthOfACorner(t *testing.T) {
 	}
 }
 
+func TestSidesAreNamed(t *testing.T) {
+	for side, want := range map[beam.Side]string{beam.LeftOf: "left", beam.RightOf: "right", beam.OnLine: "on the line"} {
+		if got := english(side.Text()); got != want {
+			t.Errorf("side %d = %q, want %q", side, got, want)
+		}
+	}
+}
+
 // Law: the two tapes and the side give the corner back, and every pair of
 // corners is a side or a diagonal, once.
 func TestLawTapesFindTheCorner(t *testing.T) {
