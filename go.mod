@@ -1,4 +1,7 @@
 module spadework
 
 go 1.26
+
 toolchain go1.26.8
+
+require pgregory.net/rapid v1.3.0 // indirect
