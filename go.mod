@@ -15,3 +15,8 @@ require (
 require gonum.org/v1/gonum v0.17.0
 
 require pgregory.net/rapid v1.3.0
+go 1.26
+
+toolchain go1.26.8
+
+require pgregory.net/rapid v1.3.0 // indirect
