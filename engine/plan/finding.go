@@ -20,7 +20,7 @@ func (p *Plan) find() {
 	for _, u := range p.Unserved {
 		p.Findings = append(p.Findings, phrase.Finding{
 			Rule: "unserved", Severity: phrase.Caution, Where: phrase.Where{Excavation: u.Excavation, Part: u.Part},
-			What: phrase.New("plan.find_unserved", phrase.With("id", u.Excavation), phrase.With("reason", u.Reason)),
+			What:   phrase.New("plan.find_unserved", phrase.With("id", u.Excavation), phrase.With("reason", u.Reason)),
 			Remedy: phrase.New("plan.find_unserved.remedy"), Decides: phrase.New("who.foreman"),
 		})
 	}
