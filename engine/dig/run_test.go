@@ -64,7 +64,7 @@ func TestCoverWithFall(t *testing.T) {
 	p := one(t, resolve(t, x, site))
 	near(t, "bottom at 0", p.Trace.Sum, 99-0.9-0.2-0.1+0.2, 1e-9)
 	near(t, "bottom at 20", p.TraceAt(20).Sum, 97.8, 1e-9)
-	const want = "99.000 m finished ground at 20.000 m − 0.900 m cover − 0.200 m pipe outside + 0.200 m -1.000 % over 20.000 m − 0.100 m bedding = 98.000 m"
+	const want = "99.000 m finished ground at 0+020 − 0.900 m cover − 0.200 m pipe outside + 0.200 m -1 % over 20.000 m − 0.100 m bedding = 98.000 m"
 	if got := p.Trace.Message().Render(phrase.English, unit.Style{}); got != want {
 		t.Errorf("Message() = %q, want %q", got, want)
 	}
@@ -91,7 +91,7 @@ func TestCoverOverInverts(t *testing.T) {
 	if !noted(d, "dig.note.cover") {
 		t.Fatal("cover of 1.806 m under a least of 1.9 m is not told")
 	}
-	const want = "the cover is 1.806 m at 0.000 m, less than the least of 1.900 m"
+	const want = "the cover is 1.806 m at 0+000, less than the least of 1.900 m"
 	if got := d.Notes[0].Render(phrase.English, unit.Style{}); got != want {
 		t.Errorf("note = %q, want %q", got, want)
 	}

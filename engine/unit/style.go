@@ -140,6 +140,9 @@ func (s Style) Percent(g Grade, places int) string {
 	return s.Fixed(float64(g)*100, max(0, min(places, 6)))
 }
 
+// Keyed prints a grade as a dial shows it.
+func (s Style) Keyed(k Keyed) string { return s.Percent(Grade(k), 3) }
+
 // suffix adds a unit to a figure that is known.
 func (s Style) suffix(figure, unit string) string {
 	if figure == unknown {
