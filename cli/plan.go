@@ -167,14 +167,13 @@ func (a *app) printNumbers(p *plan.Plan, v view) {
 		{head: v.text("cli.col_cut"), right: true}, {head: v.text("cli.col_tolerance")},
 	}}
 	last := ""
-	for _, n := range p.Numbers {
-		d, _ := p.Dig(n.Excavation)
-		name := n.Excavation
+	for _, g := range numberGroups(p, v) {
+		name := g.first.Excavation
 		if name == last {
 			name = ""
 		}
-		last = n.Excavation
-		t.add(name, pointText(v, n), fromText(n), v.style.Elevation(n.Bottom), numberText(p, v, n), cutText(v, n), toleranceText(v, d))
+		last = g.first.Excavation
+		t.add(g.cells(p, v, name)...)
 	}
 	t.print(a.Out, a.width)
 	a.printLegend(p, v)
@@ -187,7 +186,7 @@ func (a *app) printLegend(p *plan.Plan, v view) {
 	for _, n := range p.Numbers {
 		if !told[n.Guidance] {
 			told[n.Guidance] = true
-			fmt.Fprintf(a.Out, "  %s\n", v.say(n.Guidance.Number()))
+			fmt.Fprintf(a.Out, "  %s\n", v.text("cli.legend", phrase.With("text", n.Guidance.Number())))
 		}
 	}
 	if p.Planned() {
@@ -204,10 +203,15 @@ func pointText(v view, n plan.Number) string {
 	if n.HasStation {
 		name = strings.TrimSpace(v.style.Station(n.Station) + " " + name)
 	}
-	if n.Part != "" && n.Part != "1" {
-		name = n.Part + ": " + name
+	return partPrefix(n) + name
+}
+
+// partPrefix names the part of a dig that has several.
+func partPrefix(n plan.Number) string {
+	if n.Part == "" || n.Part == "1" {
+		return ""
 	}
-	return name
+	return n.Part + ": "
 }
 
 func fromText(n plan.Number) string {
@@ -225,20 +229,23 @@ func numberText(p *plan.Plan, v view, n plan.Number) string {
 	}
 	s, _ := p.Setup(n.Setup)
 	if n.State == beam.Planned {
-		return v.text("cli.planned_rod", phrase.With("less", n.Less()))
+		return v.text("cli.planned_rod", phrase.With("less", v.style.ElevationFigure(n.Less())))
 	}
 	return v.face(s.Rod).style.Reading(n.Rod)
 }
 
 // cutText is how much is to dig or to fill at a point.
-func cutText(v view, n plan.Number) string {
+func cutText(v view, n plan.Number) string { return sizedCut(v, n.Cut) }
+
+// sizedCut is a cut with its sign as a word, a dash where it is not known.
+func sizedCut(v view, cut *unit.Length) string {
 	switch {
-	case n.Cut == nil:
+	case cut == nil:
 		return "–"
-	case *n.Cut < 0:
-		return v.text("cli.fill", phrase.With("size", -*n.Cut))
+	case *cut < 0:
+		return v.text("cli.fill", phrase.With("size", -*cut))
 	}
-	return v.style.Length(*n.Cut)
+	return v.style.Length(*cut)
 }
 
 func toleranceText(v view, d plan.Dig) string {

@@ -1,10 +1,12 @@
 package cli
 
 import (
+	"strings"
+
 	"spadework/engine/beam"
+	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
-	"spadework/engine/unit"
 )
 
 // stripCommand prints the clamp strip of a set-up.
@@ -35,7 +37,7 @@ func (c *stripCommand) Run(a *app) error {
 	return nil
 }
 
-func (a *app) printStrip(v view, s plan.Setup, groups []beam.ClampGroup) {
+func (a *app) printStrip(v view, s plan.Setup, groups []plan.ClampGroup) {
 	a.println(v.text("cli.strip_head", phrase.With("setup", s.ID), phrase.With("hi", hiText(v, s)), phrase.With("count", len(groups))))
 	if s.State == beam.Planned {
 		a.println(v.text("cli.strip_planned"))
@@ -43,22 +45,27 @@ func (a *app) printStrip(v view, s plan.Setup, groups []beam.ClampGroup) {
 	}
 	t := &table{columns: []column{{head: v.text("cli.col_clamp"), right: true}, {head: v.text("cli.col_digs"), flex: true}}}
 	for _, g := range groups {
-		var digs []phrase.Message
-		for _, d := range g.Digs {
-			digs = append(digs, clampedText(v, d))
+		digs := make([]string, len(g.Members))
+		for i, m := range g.Members {
+			digs[i] = clampedText(v, m)
 		}
-		t.add(v.style.Reading(g.Clamp), v.say(phrase.New("cli.plain", phrase.With("parts", digs))))
+		t.add(v.style.Reading(g.Clamp), strings.Join(digs, "; "))
 	}
 	t.print(a.Out, a.width)
 }
 
-// clampedText names a dig of a group with what the shared clamp does to it.
-func clampedText(v view, d beam.Clamped) phrase.Message {
-	switch size := d.Difference; {
-	case size > unit.Millimetre/10:
-		return phrase.New("cli.clamp_deep", phrase.With("id", d.ID), phrase.With("size", fine(v, size)))
-	case size < -unit.Millimetre/10:
-		return phrase.New("cli.clamp_shallow", phrase.With("id", d.ID), phrase.With("size", fine(v, -size)))
+// clampedText names a number of a group with what the shared clamp does to it.
+func clampedText(v view, m plan.Clamped) string {
+	name := m.Excavation
+	if m.HasStation || m.Kind != dig.Centre {
+		name += " " + pointText(v, m.Number)
 	}
-	return phrase.New("cli.clamp_even", phrase.With("id", d.ID))
+	size := fine(v, max(m.Difference, -m.Difference))
+	switch {
+	case size == fine(v, 0):
+		return name
+	case m.Difference > 0:
+		return v.text("cli.clamp_deep", phrase.With("id", name), phrase.With("size", size))
+	}
+	return v.text("cli.clamp_shallow", phrase.With("id", name), phrase.With("size", size))
 }

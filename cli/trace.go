@@ -38,6 +38,7 @@ func (a *app) printPartTrace(v view, d plan.Dig, part dig.Part) {
 		words = v.text("cli.no_words")
 	}
 	fmt.Fprintf(a.Out, "%s: %s\n", name, words)
+	v.style.Places = 3 // so that the sum can be checked by hand
 	t := &table{columns: []column{{}, {right: true}, {}}}
 	t.rows = append(t.rows, []string{"", v.style.ElevationFigure(part.Trace.Origin.Elevation), v.say(part.Trace.Origin.Label)})
 	for _, term := range part.Trace.Terms {
@@ -73,6 +74,7 @@ func gradeText(g unit.Grade) phrase.Message {
 
 // printNumberTrace prints beam − bottom = rod for one number.
 func (a *app) printNumberTrace(p *plan.Plan, v view, n plan.Number) {
+	v.style.Places = 3
 	if n.From != plan.FromBeam {
 		fmt.Fprintf(a.Out, "  %s %s: %s − %s = %s\n", n.Reference, pointText(v, n),
 			v.style.ElevationFigure(n.ReferenceElevation), v.style.ElevationFigure(n.Bottom), v.style.Length(unit.Length(n.Rod)))
