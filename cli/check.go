@@ -78,11 +78,10 @@ func (a *app) printCheck(p *plan.Plan, v view, results []record.AsBuilt) error {
 }
 
 func checkedPoint(v view, r record.AsBuilt) string {
-	name := v.text(phrase.Key("cli.point_"+string(r.Point.Kind)), phrase.With("name", r.Point.Name))
 	if r.Station != nil {
 		return v.style.Station(*r.Station)
 	}
-	return name
+	return kindText(v, r.Point)
 }
 
 func readText(v view, r record.AsBuilt) string {

@@ -71,7 +71,7 @@ func (g *numberGroup) cells(p *plan.Plan, v view, name string) []string {
 	d, _ := p.Dig(g.first.Excavation)
 	point, bottom, cut := pointText(v, g.first), v.style.ElevationFigure(g.first.Bottom), cutText(v, g.first)
 	if g.last.Station != g.first.Station {
-		point = partPrefix(g.first) + v.style.Station(g.first.Station) + " – " + v.style.Station(g.last.Station)
+		point = partPrefix(v, g.first) + v.style.Station(g.first.Station) + " – " + v.style.Station(g.last.Station)
 		bottom = between(bottom, v.style.ElevationFigure(g.last.Bottom))
 		cut = between(sizedCut(v, g.least), sizedCut(v, g.most))
 	}

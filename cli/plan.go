@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"spadework/engine/beam"
-	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/unit"
@@ -119,16 +118,17 @@ func (a *app) printDial(v view, s plan.Setup) {
 	if s.Plan == nil {
 		return
 	}
-	fmt.Fprintf(a.Out, "\n  %s: %s\n", s.ID, v.say(s.Plan.Text))
+	a.println("")
+	a.paragraph(2, s.ID+": "+v.say(s.Plan.Text)+".")
 	if s.Proof != nil {
-		fmt.Fprintf(a.Out, "    %s\n", v.say(s.Proof.Text))
+		a.paragraph(4, v.say(s.Proof.Text)+".")
 	}
 	for i, e := range s.Plan.Rounding {
-		fmt.Fprintf(a.Out, "    %s\n", v.text("cli.rounding", phrase.With("run", e.Run),
+		a.paragraph(4, v.text("cli.rounding", phrase.With("run", e.Run),
 			phrase.With("start", drift(v, e.Start)), phrase.With("end", drift(v, e.End))))
 		if i < len(s.Plan.OneDegree) {
 			d := s.Plan.OneDegree[i]
-			fmt.Fprintf(a.Out, "    %s\n", v.text("cli.one_degree", phrase.With("run", d.Run),
+			a.paragraph(4, v.text("cli.one_degree", phrase.With("run", d.Run),
 				phrase.With("start", drift(v, d.Start)), phrase.With("end", drift(v, d.End))))
 		}
 	}
@@ -192,26 +192,6 @@ func (a *app) printLegend(p *plan.Plan, v view) {
 	if p.Planned() {
 		fmt.Fprintf(a.Out, "  %s\n", v.text("cli.planned_legend"))
 	}
-}
-
-// pointText names a point: its station on a run, its name on an area.
-func pointText(v view, n plan.Number) string {
-	name := ""
-	if n.Kind != dig.Along {
-		name = v.text(phrase.Key("cli.point_"+string(n.Kind)), phrase.With("name", n.Name))
-	}
-	if n.HasStation {
-		name = strings.TrimSpace(v.style.Station(n.Station) + " " + name)
-	}
-	return partPrefix(n) + name
-}
-
-// partPrefix names the part of a dig that has several.
-func partPrefix(n plan.Number) string {
-	if n.Part == "" || n.Part == "1" {
-		return ""
-	}
-	return n.Part + ": "
 }
 
 func fromText(n plan.Number) string {
@@ -282,11 +262,16 @@ func (a *app) printFinding(v view, f phrase.Finding) {
 	if r := v.say(f.Remedy); r != "" {
 		text += " " + v.text("cli.remedy", phrase.With("remedy", r), phrase.With("decides", f.Decides))
 	}
-	for i, line := range wrap(text, a.width-6) {
-		indent := "    "
-		if i == 0 {
-			indent = "  "
+	a.paragraph(2, text)
+}
+
+// paragraph prints words broken to the width, hung under their first line.
+func (a *app) paragraph(indent int, text string) {
+	for i, line := range wrap(text, a.width-indent-2) {
+		in := indent
+		if i > 0 {
+			in += 2
 		}
-		fmt.Fprintln(a.Out, indent+line)
+		fmt.Fprintln(a.Out, strings.Repeat(" ", in)+line)
 	}
 }

@@ -93,7 +93,7 @@ func (p *Plan) number() *phrase.Fault {
 
 // row is what a number has from its point whatever it is counted from.
 func (p *Plan) row(d *Dig, pt dig.NumberPoint) Number {
-	n := Number{Excavation: d.Excavation.ID, NumberPoint: pt, HasStation: d.Excavation.Kind.Run(), State: beam.Live}
+	n := Number{Excavation: d.Excavation.ID, NumberPoint: pt, HasStation: onLine(pt.Kind), State: beam.Live}
 	if g := p.Job.Existing; g != nil {
 		if z, ok := g.Height(pt.At); ok {
 			ground := unit.Elevation(z)
@@ -103,6 +103,9 @@ func (p *Plan) row(d *Dig, pt dig.NumberPoint) Number {
 	}
 	return n
 }
+
+// onLine says that points of a kind lie at a station of a run.
+func onLine(k dig.PointKind) bool { return k != dig.Centre && k != dig.Corner && k != dig.Outlet }
 
 // fromBeam is the rod at a point from a set-up.
 func (p *Plan) fromBeam(d *Dig, pt dig.NumberPoint, s *Setup) Number {

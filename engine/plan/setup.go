@@ -100,6 +100,7 @@ func (p *Plan) height(s *Setup) *phrase.Fault {
 		return p.aimHeight(s, in)
 	}
 	s.Known = true
+	s.noteStick()
 	if note := in.PositionCounts(); len(s.source.Sights) == 0 && !note.IsZero() {
 		s.Notes = append(s.Notes, note)
 	}
@@ -107,6 +108,17 @@ func (p *Plan) height(s *Setup) *phrase.Fault {
 		f.Place.Path = "backsights"
 	}
 	return f
+}
+
+// noteStick tells what a receiver aside of the teeth does under a sloped beam:
+// up to |g| × its offset, by the way the stick is turned.
+func (s *Setup) noteStick() {
+	if s.Guidance != beam.StickReceiver || s.Machine == nil || s.Machine.StickOffset == 0 || s.Level() {
+		return
+	}
+	offset := s.Machine.StickOffset
+	s.Notes = append(s.Notes, phrase.New("plan.stick_offset", phrase.With("offset", offset),
+		phrase.With("size", unit.Length(s.Plane.Gradient.Length())*offset)))
 }
 
 // aimHeight gives a planned set-up a window and a target in its middle: the
