@@ -60,7 +60,7 @@ func (r *Reduction) shares(m Method) (along []unit.Length, total unit.Length) {
 func Corrections(misclosure, length unit.Length, along []unit.Length) []unit.Length {
 	out := make([]unit.Length, len(along))
 	for i, a := range along {
-		out[i] = -misclosure * (a / length)
+		out[i] = 0 - unit.Length(float64(misclosure)*float64(a/length)) // 0, not −0, at the start
 	}
 	return out
 }
