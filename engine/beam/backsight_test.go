@@ -123,7 +123,7 @@ func TestMeasuredHeightAndItsCaution(t *testing.T) {
 		t.Errorf("a level plane is cautioned: %v", m)
 	}
 	m := beam.Instrument{Gradient: geom.Vector{X: 0.02}}.PositionCounts()
-	if got := m.Render(phrase.English, unit.Style{}); !strings.Contains(got, "2.000 %") {
+	if got := m.Render(phrase.English, unit.Style{}); !strings.Contains(got, "2 %") {
 		t.Errorf("caution of a dialled plane = %q, want it to name the slope", got)
 	}
 }

@@ -54,7 +54,7 @@ func TestLevelDial(t *testing.T) {
 			t.Errorf("%v.IsLevel() = %v, want %v", c.dial, got, c.want)
 		}
 	}
-	if got, want := english(beam.Dial{Towards: "T4"}.Text(tenPercent(2))), "aim the mark at T4; the beam must be level towards it; on this laser 0.000 %"; got != want {
+	if got, want := english(beam.Dial{Towards: "T4"}.Text(tenPercent(2))), "aim the mark at T4; the beam must be level towards it; on this laser 0.000"; got != want {
 		t.Errorf("Text = %q, want %q", got, want)
 	}
 }
@@ -68,7 +68,7 @@ func TestDialOfTheSewerAsTheCrewIsTold(t *testing.T) {
 		t.Fatal(f)
 	}
 	near(t, "grade", float64(plan.Rounded.Grade), -0.0218, 1e-12, "exact to the step of 0.001 %")
-	if got, want := english(plan.Text), "aim the mark at T4; the beam must fall 2.180 % towards it; on this laser −2.180 %"; got != want {
+	if got, want := english(plan.Text), "aim the mark at T4; the beam must fall 2.18 % towards it; on this laser −2.180"; got != want {
 		t.Errorf("Text = %q, want %q", got, want)
 	}
 	laser.PlusMeans = beam.Down
@@ -77,7 +77,7 @@ func TestDialOfTheSewerAsTheCrewIsTold(t *testing.T) {
 		t.Fatal(f)
 	}
 	near(t, "shown", float64(plan.Shown.Grade), 0.0218, 1e-12, "plus means down")
-	if got := english(plan.Text); !strings.HasSuffix(got, "fall 2.180 % towards it; on this laser +2.180 %") {
+	if got := english(plan.Text); !strings.HasSuffix(got, "fall 2.18 % towards it; on this laser +2.180") {
 		t.Errorf("Text of a laser whose plus means down = %q", got)
 	}
 	// Aimed up the run from its low end, the same plane rises towards the mark.
@@ -85,7 +85,7 @@ func TestDialOfTheSewerAsTheCrewIsTold(t *testing.T) {
 	if f != nil {
 		t.Fatal(f)
 	}
-	if got := english(back.Text); !strings.Contains(got, "must rise 2.180 % towards it; on this laser +2.180 %") {
+	if got := english(back.Text); !strings.Contains(got, "must rise 2.18 % towards it; on this laser +2.180") {
 		t.Errorf("Text from the low end = %q", got)
 	}
 }
@@ -116,7 +116,7 @@ func TestTwoAxesKeepTheBeamLevelAcrossTheRun(t *testing.T) {
 	}
 	near(t, "grade", float64(plan.Ideal.Grade), -0.01, 1e-15, "exact")
 	near(t, "cross", float64(plan.Ideal.Cross), 0.02*math.Sqrt(3)/2, 1e-15, "exact")
-	if got := english(plan.Text); got != "aim the mark on bearing 60.00°; the beam must fall 1.000 % towards it and rise 1.732 % to the right of it; on this laser −1.000 % along and +1.732 % across" {
+	if got := english(plan.Text); got != "aim the mark on bearing 60.00°; the beam must fall 1 % towards it and rise 1.732 % to the right of it; on this laser −1.000 along and +1.732 across" {
 		t.Errorf("Text = %q", got)
 	}
 	// One axis must be dialled steeper: 2 % / cos 60°.
@@ -143,13 +143,13 @@ func TestWhatTheLaserCannotDial(t *testing.T) {
 		aim   beam.Aim
 		want  string // "" is no fault
 	}{
-		{"12 % on 10 %", run, tenPercent(2), beam.Aim{}, "-12.000 % along the mark: the slope is steeper than the laser dials, -10.000 % to 10.000 %"},
+		{"12 % on 10 %", run, tenPercent(2), beam.Aim{}, "-12 % along the mark: the slope is steeper than the laser dials, -10 % to 10 %"},
 		{"level run, level laser", level, tenPercent(0), beam.Aim{}, ""},
 		{"falling run, level laser", gentle, tenPercent(0), beam.Aim{}, "it dials 0 axes"},
 		{"one axis square to the run", gentle, tenPercent(1), beam.Aim{Bearing: 90 * unit.Degree}, `points square to "T1"`},
 		{"level run, one axis square to it", level, tenPercent(1), beam.Aim{Bearing: 90 * unit.Degree}, ""},
 		{"one axis nearly square", gentle, tenPercent(1), beam.Aim{Bearing: 88 * unit.Degree}, "steeper than the laser dials"},
-		{"2 % down on a laser that goes down 1 %", gentle, lopsided, beam.Aim{}, "-1.000 % to 10.000 %"},
+		{"2 % down on a laser that goes down 1 %", gentle, lopsided, beam.Aim{}, "-1 % to 10 %"},
 		{"the same aimed uphill", gentle, lopsided, beam.Aim{Bearing: 180 * unit.Degree}, ""},
 		{"aimed at itself", gentle, tenPercent(1), beam.Aim{Mark: "T4", At: geom.Point{X: 2}, From: geom.Point{X: 2}}, `aimed at "T4", which is where the laser stands`},
 		{"no length", beam.Run{ID: "T1"}, tenPercent(1), beam.Aim{}, `"T1" begins and ends at one point`},
@@ -195,7 +195,7 @@ func TestTwoRunsThatOnePlaneCannotServe(t *testing.T) {
 	same := beam.Run{ID: "S", From: geom.Point{X: 40, Y: 5}, To: geom.Point{Y: 5}, FromElevation: 8.6, ToElevation: 9.0}
 	north := beam.Run{ID: "N", To: geom.Point{Y: 40}, FromElevation: 10, ToElevation: 9.6}
 	if _, f := beam.DialForTwo(a, parallel, tenPercent(2), beam.Aim{}, a.From); f == nil ||
-		!strings.Contains(f.Error(), `"A" and "P" run the same way but fall 1.000 % and 2.000 %`) {
+		!strings.Contains(f.Error(), `"A" and "P" run the same way but fall 1 % and 2 %`) {
 		t.Errorf("parallel runs of other falls: fault %v", f)
 	}
 	if _, f := beam.DialForTwo(a, same, tenPercent(2), beam.Aim{}, a.From); f != nil {

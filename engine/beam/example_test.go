@@ -37,7 +37,7 @@ func ExampleDialForRun() {
 	fmt.Println(plan.Text.Render(phrase.English, unit.Style{}))
 	fmt.Printf("rounding: %+.4f m at the start, %+.4f m at the end\n", plan.Rounding[0].Start, plan.Rounding[0].End)
 	// Output:
-	// aim the mark at T4; the beam must fall 1.250 % towards it; on this laser +1.250 %
+	// aim the mark at T4; the beam must fall 1.25 % towards it; on this laser +1.250
 	// rounding: +0.0000 m at the start, +0.0000 m at the end
 }
 

@@ -191,7 +191,7 @@ func TestNegativeFiguresAreRefused(t *testing.T) {
 		}
 	}
 	for _, l := range []beam.ClampRod{{ID: "F1", Rod: 1, Low: 1.1, High: 1.2}, {ID: "F1", Rod: 1, Low: 0.8, High: 0.9}} {
-		if _, f := beam.ClampStrip([]beam.ClampRod{l}, 0); f == nil || !strings.Contains(f.Error(), `"F1" reads 1.000 m, which is not between`) {
+		if _, f := beam.ClampStrip([]beam.ClampRod{l}, 0); f == nil || !strings.Contains(f.Error(), `"F1" reads 1.000, which is not between`) {
 			t.Errorf("ClampStrip(%v) fault = %v", l, f)
 		}
 	}

@@ -95,8 +95,8 @@ func TestRodMustReach(t *testing.T) {
 		want    string // "" reaches
 	}{
 		{1.2, ""}, {4.5, ""}, {3, ""},
-		{1.19, `rod "R1" starts at 1.200 m`},
-		{4.51, `rod "R1" ends at 4.500 m`},
+		{1.19, `rod "R1" starts at 1.200`},
+		{4.51, `rod "R1" ends at 4.500`},
 		{-0.3, "passes 0.300 m under the bottom"},
 		{math.NaN(), `no reading for rod "R1"`},
 	} {
@@ -118,7 +118,7 @@ func TestStakeTexts(t *testing.T) {
 		{func(*beam.Stake) {}, "C 4.070 m, 10.000 m O/S, hub 126.940 m", "C 4.070 m, a 10.000 m, estaca 126.940 m"},
 		{func(s *beam.Stake) { s.Grade = 128.94 }, "F 2.000 m, 10.000 m O/S, hub 126.940 m", "R 2.000 m, a 10.000 m, estaca 126.940 m"},
 		{func(s *beam.Stake) { s.Grade = 126.94 }, "GRADE, 10.000 m O/S, hub 126.940 m", "A NIVEL, a 10.000 m, estaca 126.940 m"},
-		{func(s *beam.Stake) { s.HasStation = true }, "0.000 m: C 4.070 m, 10.000 m O/S, hub 126.940 m", "0.000 m: C 4.070 m, a 10.000 m, estaca 126.940 m"},
+		{func(s *beam.Stake) { s.HasStation = true }, "0+000: C 4.070 m, 10.000 m O/S, hub 126.940 m", "0+000: C 4.070 m, a 10.000 m, estaca 126.940 m"},
 	} {
 		stake := s
 		c.change(&stake)

@@ -141,7 +141,7 @@ func TestDigsThatNeedAnotherSetUp(t *testing.T) {
 	if len(unserved) != 1 || unserved[0].Dig != "T4" || !strings.Contains(english(unserved[0].Because), "steeper than the laser dials") {
 		t.Errorf("unserved = %v, want T4 as too steep", unserved)
 	}
-	if why := english(groups[2].Why[0].Because); !strings.Contains(why, `"T3" falls 2.000 %: under the level plane of F1 one rod would be out by 0.400 m`) {
+	if why := english(groups[2].Why[0].Because); !strings.Contains(why, `"T3" falls 2 %: under the level plane of F1 one rod would be out by 0.400 m`) {
 		t.Errorf("why T3 = %q", why)
 	}
 	if !slices.Equal(wants, before) {
