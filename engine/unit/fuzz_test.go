@@ -25,6 +25,22 @@ func checkFuzz(t *testing.T, text string, value float64, err error) {
 		t.Errorf("parse(%q) = %#v, want a whole *ParseError", text, err)
 	case err != nil && e.Kind == Ambiguous && len(e.Readings) < 2:
 		t.Errorf("parse(%q) = %v, want two readings or more", text, err)
+	case err != nil:
+		checkSays(t, e)
+	}
+}
+
+// checkSays wants what the sentence of the kind quotes.
+func checkSays(t *testing.T, e *ParseError) {
+	t.Helper()
+	switch e.Kind {
+	case UnknownUnit, WrongUnit, NotFinite, InchesOver, StationDigits:
+		if e.Part == "" {
+			t.Errorf("%v quotes no part", e)
+		}
+	}
+	if (e.Kind == TooLarge || e.Kind == StationDigits) && e.Limit == "" {
+		t.Errorf("%v tells no limit", e)
 	}
 }
 
