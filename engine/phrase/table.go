@@ -55,19 +55,24 @@ func readLines(name, data string, out map[Key]string) {
 	}
 }
 
-// lookup finds the text of a message. A message with an argument "count" takes
-// "key#one" where count is 1 and such a text exists.
+// lookup finds the text of a message, in English where the language has none.
 func lookup(lang Language, m Message) (string, bool) {
 	for _, l := range []Language{lang, English} {
-		t := table()[l]
-		if n, ok := m.arg("count").(int); ok && n == 1 {
-			if s, ok := t[m.Key+"#one"]; ok {
-				return s, true
-			}
-		}
-		if s, ok := t[m.Key]; ok {
+		if s, ok := find(table()[l], m); ok {
 			return s, true
 		}
 	}
 	return "", false
+}
+
+// find is the text of a message in one table. A message with an argument
+// "count" takes "key#one" where count is 1 and such a text exists.
+func find(t map[Key]string, m Message) (string, bool) {
+	if n, ok := m.arg("count").(int); ok && n == 1 {
+		if s, ok := t[m.Key+"#one"]; ok {
+			return s, true
+		}
+	}
+	s, ok := t[m.Key]
+	return s, ok
 }

@@ -67,7 +67,7 @@ func bareDecimal(text string, comma bool) (d decimal, neg, ok bool) {
 			return d, neg, false
 		}
 	}
-	return d, neg, d.whole > 0 && (point < 0 || d.scale > 0)
+	return d, neg, len(text) < maxText && d.whole > 0 && (point < 0 || d.scale > 0)
 }
 
 // marks is the place of the decimal mark in a run of digits, points and

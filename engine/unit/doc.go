@@ -5,5 +5,7 @@
 // radians. Conversion happens only at the edges: the Parse functions on the way
 // in, a Style on the way out. A Style rounds once.
 //
-// Start with ParseLength, ParseSlope and Style.
+// Start with ParseLength, ParseSlope and Style; with a Reader where a document
+// is known to use the decimal comma. Errors are *ParseError; package phrase has
+// the words for them.
 package unit

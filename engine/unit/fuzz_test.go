@@ -3,6 +3,7 @@ package unit
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -10,7 +11,7 @@ import (
 var seeds = []string{"16 in", `2'-4 1/2"`, "2-4-1/2", "1.33'", "410 mm", "0,41 m", "1 234.5", "1,234", "5 1/2", "100-0", "½", "1½ in", "11/2\"",
 	"−2'-4\"", "1e999", "NaN", "0x1p3", "", " ", "1/0", "12,500 km", "1/4 in/ft", "2 %", "1:80", "1 in 80", "8 mm/m", "2 in/100 ft", "2 in 100 ft",
 	"1/4 in in 10 ft", "1/48", "0.5", "3/4:1", "vertical", "1H:2V", "8+50.25", "0+125,5", "12°30'15\"", "N 45°30' E", "±20″", "1.5 mm @ 30 m",
-	"8 ‰", "2457102.345", "99999999999999999999", "0.00000000000000000000000001", "1\x00", "\xff\xfe", "- - 1", "1-1-1-1/2", "''\"", "115/16/16", "10/1",
+	"8 ‰", "2457102.345", "99999999999999999999", "0.00000000000000000000000001", "1\x00", "\xff\xfe", "- - 1", "1-1-1-1/2", "''\"", "115/16/16", "10/1", strings.Repeat("0", 127), strings.Repeat("0", 80),
 	"1,234 1,234 1,234 1,234 1,234 1,234 1,234", "11111111/9 11111111/9 11111111/9 11111111/9"}
 
 // checkFuzz wants either a finite value or a *ParseError that says something.
@@ -24,6 +25,22 @@ func checkFuzz(t *testing.T, text string, value float64, err error) {
 		t.Errorf("parse(%q) = %#v, want a whole *ParseError", text, err)
 	case err != nil && e.Kind == Ambiguous && len(e.Readings) < 2:
 		t.Errorf("parse(%q) = %v, want two readings or more", text, err)
+	case err != nil:
+		checkSays(t, e)
+	}
+}
+
+// checkSays wants what the sentence of the kind quotes.
+func checkSays(t *testing.T, e *ParseError) {
+	t.Helper()
+	switch e.Kind {
+	case UnknownUnit, WrongUnit, NotFinite, InchesOver, StationDigits:
+		if e.Part == "" {
+			t.Errorf("%v quotes no part", e)
+		}
+	}
+	if (e.Kind == TooLarge || e.Kind == StationDigits) && e.Limit == "" {
+		t.Errorf("%v tells no limit", e)
 	}
 }
 

@@ -22,8 +22,8 @@ func TestFeet(t *testing.T) {
 	}
 }
 
-// crewsTable is the crews' printed table of inches to hundredths of a foot
-// (common practice; read in a field pocket card).
+// crewsTable is the printed table of inches to hundredths of a foot that crews
+// carry (common practice).
 var crewsTable = []struct{ inches, hundredths string }{
 	{"1/8", "0.01"}, {"1/4", "0.02"}, {"3/8", "0.03"}, {"1/2", "0.04"}, {"5/8", "0.05"}, {"3/4", "0.06"}, {"7/8", "0.07"},
 	{"1", "0.08"}, {"1-1/8", "0.09"}, {"1-1/4", "0.10"}, {"1-3/8", "0.11"}, {"1-1/2", "0.12"}, {"2", "0.17"}, {"3", "0.25"},

@@ -89,7 +89,7 @@ func TestSlopeReversed(t *testing.T) {
 }
 
 // TestBatter: horizontal first, as in 29 CFR 1926 subpart P appendix B, whose
-// table B-1 has vertical, 3/4:1, 1:1 and 1 1/2:1.
+// table B-1 has vertical, 3/4:1, 1:1 and 1 1/2:1 (as quoted by others).
 func TestBatter(t *testing.T) {
 	for _, c := range []struct {
 		text string

@@ -31,7 +31,7 @@ type token struct {
 
 // tokens is a text in plain form and its tokens.
 type tokens struct {
-	buf   [maxText]byte
+	buf   [maxText + 1]byte // one more for a space at the end
 	size  int
 	list  [maxTokens]token
 	n     int
@@ -85,7 +85,7 @@ func (ts *tokens) put(c byte) bool {
 		ts.buf[ts.size-1] = '"'
 		return true
 	}
-	if ts.size == maxText {
+	if ts.size == len(ts.buf) {
 		return false
 	}
 	ts.buf[ts.size] = c
@@ -126,8 +126,11 @@ func (ts *tokens) plain(text string) problem {
 	for ts.size > 0 && ts.buf[ts.size-1] == ' ' {
 		ts.size--
 	}
-	if ts.size == 0 {
+	switch {
+	case ts.size == 0:
 		return problem{kind: Empty}
+	case ts.size > maxText:
+		return problem{kind: TooLong}
 	}
 	return problem{}
 }
