@@ -81,7 +81,7 @@ func (a *area) setRectangle() error {
 		return err
 	}
 	if !finite(x.At.X) || !finite(x.At.Y) {
-		return fault("at", "dig.not_finite", phrase.With("value", x.At.X+x.At.Y))
+		return notFinite("at", x.At.X+x.At.Y)
 	}
 	sin, cos := math.Sincos(float64(x.Bearing))
 	a.neat = geom.Rectangle(x.At, geom.Vector{X: sin, Y: cos}, float64(x.Size[1]), float64(x.Size[0]))
@@ -95,7 +95,7 @@ func checkOutline(ring geom.Ring) error {
 	}
 	for i, p := range ring {
 		if !finite(p.X) || !finite(p.Y) {
-			return fault(item("outline", i, ""), "dig.not_finite", phrase.With("value", p.X+p.Y))
+			return notFinite(item("outline", i, ""), p.X+p.Y)
 		}
 		if from, to := ring.Side(i); from.Distance(to) <= snap {
 			return fault(item("outline", i, ""), "dig.corner_twice",
