@@ -27,7 +27,7 @@ func newAlignment(line []geom.Point, path string) (alignment, error) {
 	a := alignment{points: line, at: make([]float64, len(line))}
 	for i, p := range line {
 		if !finite(p.X) || !finite(p.Y) {
-			return a, fault(item(path, i, ""), "dig.not_finite", phrase.With("value", p.X+p.Y))
+			return a, notFinite(item(path, i, ""), p.X+p.Y)
 		}
 		if i == 0 {
 			continue

@@ -31,7 +31,7 @@ func (d *Dig) resolveArea(x *Excavation, site Site) error {
 	if len(x.Thickened) > 0 {
 		return d.addEdges(&a, trace)
 	}
-	dug, err := a.offset(nil)
+	dug, err := a.dug()
 	if err != nil {
 		return err
 	}
@@ -81,11 +81,18 @@ func (a *area) setRectangle() error {
 		return err
 	}
 	if !finite(x.At.X) || !finite(x.At.Y) {
-		return fault("at", "dig.not_finite", phrase.With("value", x.At.X+x.At.Y))
+		return notFinite("at", x.At.X+x.At.Y)
 	}
-	sin, cos := math.Sincos(float64(x.Bearing))
-	a.neat = geom.Rectangle(x.At, geom.Vector{X: sin, Y: cos}, float64(x.Size[1]), float64(x.Size[0]))
+	a.neat = a.rectangle(0)
 	return nil
+}
+
+// rectangle is the drawn size with more on each side.
+func (a *area) rectangle(more unit.Length) geom.Ring {
+	x := a.x
+	sin, cos := math.Sincos(float64(x.Bearing))
+	return geom.Rectangle(x.At, geom.Vector{X: sin, Y: cos},
+		float64(x.Size[1]+2*more), float64(x.Size[0]+2*more))
 }
 
 // checkOutline judges a ring as drawn.
@@ -95,7 +102,7 @@ func checkOutline(ring geom.Ring) error {
 	}
 	for i, p := range ring {
 		if !finite(p.X) || !finite(p.Y) {
-			return fault(item("outline", i, ""), "dig.not_finite", phrase.With("value", p.X+p.Y))
+			return notFinite(item("outline", i, ""), p.X+p.Y)
 		}
 		if from, to := ring.Side(i); from.Distance(to) <= snap {
 			return fault(item("outline", i, ""), "dig.corner_twice",
@@ -134,18 +141,17 @@ func (a *area) trace(site Site) (Trace, error) {
 	return x.fixedTrace(), nil
 }
 
-// offset is the concrete outline with each side moved outward by the working
-// space, or inward by inward[side] where that is more than 0.
-func (a *area) offset(inward []float64) (geom.Ring, error) {
-	if a.x.Working == 0 && inward == nil {
+// dug is the concrete outline with the working space on each side.
+func (a *area) dug() (geom.Ring, error) {
+	if a.x.Working == 0 {
 		return a.neat, nil
+	}
+	if len(a.x.Outline) == 0 {
+		return a.rectangle(a.x.Working), nil
 	}
 	d := make([]float64, len(a.neat))
 	for i := range d {
 		d[i] = float64(a.x.Working)
-		if inward != nil && inward[i] > 0 {
-			d[i] = -inward[i]
-		}
 	}
 	return moved(a.neat, d)
 }

@@ -170,7 +170,7 @@ func checkField(x *Excavation) error {
 		return err
 	}
 	if x.Hand != Left && x.Hand != Right {
-		return fault("side", "dig.hand", phrase.With("value", string(x.Hand)))
+		return fault("hand", "dig.hand", phrase.With("value", string(x.Hand)))
 	}
 	if dug := x.dugWidth(); x.Spacing < dug {
 		return conflict("spacing", "dig.spacing", phrase.With("value", x.Spacing), phrase.With("width", dug))

@@ -2,6 +2,7 @@ package dig
 
 import (
 	"strconv"
+	"strings"
 
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
@@ -81,7 +82,7 @@ func (a *area) sidesOf(e Edge, path string) ([]int, error) {
 		return out, nil
 	case SideIndex:
 		if e.Index < 0 || e.Index >= len(a.neat) {
-			return nil, fault(path, "dig.edge_index", phrase.With("value", e.Index), phrase.With("last", len(a.neat)-1))
+			return nil, fault(strings.TrimSuffix(path, "side")+"index", "dig.edge_index", phrase.With("value", e.Index), phrase.With("last", len(a.neat)-1))
 		}
 		return []int{a.given(e.Index)}, nil
 	}
@@ -156,15 +157,28 @@ func (t Trace) copied() Trace {
 	return t
 }
 
-// rim is an outline and what its edges leave of it; side i of the one belongs
-// to side i of the other.
-type rim struct{ outer, inner geom.Ring }
+// rim is an outline and what its edges leave of it; corner i of the one belongs
+// to corner i of the other. kinks are concrete corners that the joint of two
+// edges passes on its way from outer to inner, nil where it runs straight: with
+// working space a joint of two widths does not, and each edge must lie under its
+// own concrete.
+type rim struct {
+	outer, inner geom.Ring
+	kinks        []*geom.Point
+}
 
 // band is the outline of the edge along side i.
 func (r rim) band(i int) geom.Ring {
-	a, b := r.outer.Side(i)
-	c, d := r.inner.Side(i)
-	return geom.Ring{a, b, d, c}
+	j := (i + 1) % len(r.outer)
+	out := geom.Ring{r.outer[i], r.outer[j]}
+	if k := r.kinks[j]; k != nil {
+		out = append(out, *k)
+	}
+	out = append(out, r.inner[j], r.inner[i])
+	if k := r.kinks[i]; k != nil {
+		out = append(out, *k)
+	}
+	return out
 }
 
 // rims are the outline with a working space and the slab within the edges.
@@ -184,5 +198,22 @@ func (a *area) rims(owner []int, working unit.Length) (rim, error) {
 	if err != nil || len(inner) != len(outer) {
 		return rim{}, fault("edges", "dig.edge_wide")
 	}
-	return rim{outer, inner}, nil
+	return rim{outer, inner, a.kinks(owner, working)}, nil
+}
+
+// kinks are the corners where two edges of different width meet and there is
+// working space.
+func (a *area) kinks(owner []int, working unit.Length) []*geom.Point {
+	n := len(owner)
+	out := make([]*geom.Point, n)
+	if working == 0 {
+		return out
+	}
+	for i, k := range owner {
+		h := owner[(i+n-1)%n]
+		if k >= 0 && h >= 0 && a.x.Thickened[k].Width != a.x.Thickened[h].Width {
+			out[i] = &a.neat[i]
+		}
+	}
+	return out
 }

@@ -69,9 +69,14 @@ func notNegative(fields ...named) error {
 // known is a fault of a figure that is NaN or infinite.
 func known(path string, v float64) error {
 	if !finite(v) {
-		return fault(path, "dig.not_finite", phrase.With("value", v))
+		return notFinite(path, v)
 	}
 	return nil
+}
+
+// notFinite is the fault of a figure that is none.
+func notFinite(path string, v float64) error {
+	return fault(path, "dig.not_finite", phrase.With("value", strconv.FormatFloat(v, 'g', -1, 64)))
 }
 
 // finite says that v is neither NaN nor infinite.

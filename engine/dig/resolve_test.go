@@ -246,3 +246,34 @@ func TestPipeKept(t *testing.T) {
 		t.Errorf("TraceAt(40) has %d terms, want %d and the fall", m, n)
 	}
 }
+
+// An outline with working space: an L of 8 m × 6 m less 4 m × 3 m, each side
+// moved out 0.5 m, mitred (geometry: area + perimeter × d + 4 d² for the five
+// outer corners less the inner one).
+func TestOutlineWorking(t *testing.T) {
+	x := footing()
+	x.Size, x.Working = [2]unit.Length{}, 0.5
+	x.Outline = geom.Ring{{X: 0, Y: 0}, {X: 8, Y: 0}, {X: 8, Y: 3}, {X: 4, Y: 3}, {X: 4, Y: 6}, {X: 0, Y: 6}}
+	p := one(t, resolve(t, x, flat()))
+	near(t, "neat area", p.Neat.Area(), 36, 1e-9)
+	near(t, "dug area", p.Outline.Area(), 36+28*0.5+4*0.25, 1e-9)
+}
+
+// A deep edge beside a narrow one: with working space each still lies under all
+// of its own concrete.
+func TestEdgesOfTwoWidths(t *testing.T) {
+	x := pad()
+	x.Working = 0.6
+	x.Thickened = []Edge{{Sides: EastSide, Width: 0.3, Depth: 0.2}, {Sides: NorthSide, Width: 1.2, Depth: 0.6}}
+	d := resolve(t, x, flat())
+	sum := 0.0
+	for _, p := range d.Parts {
+		sum += p.Outline.Area()
+		for _, c := range p.Neat {
+			if p.Outline.Contains(c) == geom.Outside && distanceTo(p.Outline, c) > 1e-9 {
+				t.Errorf("corner %v of %s lies outside its dug outline", c, p.ID)
+			}
+		}
+	}
+	near(t, "dug area", sum, 11.2*7.2, 1e-9)
+}
