@@ -125,7 +125,7 @@ func curveScale(box geom.Box) (x, y float64) {
 	if h > 0 && h < side/16 {
 		y = cells / h
 	}
-	return x, y
+	return finite(x), finite(y)
 }
 
 // radixSort sorts by key, stable, least digit first.
