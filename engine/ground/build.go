@@ -34,6 +34,7 @@ func Build(shots []Shot, breaklines []Breakline, o Options) (*TIN, Report, error
 		return nil, Report{}, err
 	}
 	b := builder{input: in, options: o, TIN: &TIN{box: box}}
+	b.free = true
 	if b.options.Near == 0 {
 		b.options.Near = 1e-3
 	}
@@ -272,6 +273,7 @@ func (b *builder) layBreaklines() bool {
 		return true
 	}
 	b.indexCorners()
+	b.free = false
 	vertex := b.extraVertices()
 	l := layer{TIN: b.TIN, budget: max(crossingsAtLeast, crossingsPerLeg*len(b.extra))}
 	k := 0

@@ -227,11 +227,19 @@ func (m *mesh) fan(v int32) int32 {
 	return prev
 }
 
-// find is locate for a mesh with fixed edges, where the straight choice of
+// find is locate for any mesh.
+func (m *mesh) find(p geom.Point, f int32) int32 {
+	if m.free {
+		return m.locate(p, f)
+	}
+	return m.findPastFixed(p, f)
+}
+
+// findPastFixed is locate for a mesh with fixed edges, where the straight choice of
 // locate may go round in circles: the order in which edges are tried changes
 // from step to step by a fixed sequence (Devillers, Pion, Teillaud 2002). Such
 // a walk ends with probability 1; after too many steps every face is tried.
-func (m *mesh) find(p geom.Point, f int32) int32 {
+func (m *mesh) findPastFixed(p geom.Point, f int32) int32 {
 	e := f << 2
 	if m.isGhost(f) {
 		e = m.realEdge(f)
@@ -263,7 +271,7 @@ func (m *mesh) find(p geom.Point, f int32) int32 {
 	return m.search(p)
 }
 
-// search is find by trying every face.
+// search is locate by trying every face.
 func (m *mesh) search(p geom.Point) int32 {
 	for f := range int32(len(m.faces)) {
 		if m.isGhost(f) {

@@ -30,6 +30,7 @@ const (
 type mesh struct {
 	pts   []geom.Point
 	faces []face
+	free  bool // no edge is fixed: the mesh is Delaunay
 
 	// closest is no more than the least squared distance of two vertices.
 	closest float64
