@@ -3,6 +3,8 @@
 //
 //	ground make DIR          writes the sets
 //	ground run FILE REPEATS  builds the set of a file
+//	ground heights FILE REPEATS  and takes 1 000 000 heights from it
+//	ground csv FILE  prints the set's points as CSV, for gdal_grid
 package main
 
 import (
@@ -32,9 +34,13 @@ func run(args []string) error {
 	case len(args) == 2 && args[0] == "make":
 		return makeSets(args[1])
 	case len(args) == 3 && args[0] == "run":
-		return timeSet(args[1], args[2])
+		return timeSet(args[1], args[2], false)
+	case len(args) == 3 && args[0] == "heights":
+		return timeSet(args[1], args[2], true)
+	case len(args) == 2 && args[0] == "csv":
+		return printSet(args[1])
 	}
-	return fmt.Errorf("usage: ground make DIR | ground run FILE REPEATS")
+	return fmt.Errorf("usage: ground make DIR | ground run|heights FILE REPEATS | ground csv FILE")
 }
 
 // set is points and segments between them by index.
@@ -157,7 +163,21 @@ func read(name string) (set, error) {
 	return s, binary.Read(r, binary.LittleEndian, s.segments)
 }
 
-func timeSet(name, repeats string) error {
+func printSet(name string) error {
+	s, err := read(name)
+	if err != nil {
+		return err
+	}
+	w := bufio.NewWriter(os.Stdout)
+	fmt.Fprintln(w, "x,y,z")
+	for _, p := range s.points {
+		fmt.Fprintln(w, strconv.FormatFloat(p.X, 'g', -1, 64)+","+strconv.FormatFloat(p.Y, 'g', -1, 64)+","+strconv.FormatFloat(p.X/50, 'g', -1, 64))
+	}
+	return w.Flush()
+}
+
+// timeSet times Build and, for heights, the heights at 1 000 × 1 000 nodes.
+func timeSet(name, repeats string, heights bool) error {
 	n, err := strconv.Atoi(repeats)
 	if err != nil {
 		return err
@@ -170,9 +190,13 @@ func timeSet(name, repeats string) error {
 	for range n {
 		runtime.GC()
 		start := cpu()
-		_, report, err := ground.Build(shots, lines, ground.Options{})
+		tin, report, err := ground.Build(shots, lines, ground.Options{})
 		if err != nil {
 			return err
+		}
+		if heights {
+			nodes := ground.GridData{Origin: geom.Point{X: 0.5, Y: 0.5}, DX: 1, DY: 1, Cols: 1000, Rows: 1000}
+			tin.HeightGrid(nodes)
 		}
 		fmt.Printf("%.4f %d\n", cpu()-start, report.Triangles)
 	}

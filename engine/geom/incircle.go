@@ -1,17 +1,17 @@
 package geom
 
-// inCircleBound: with d as origin, a difference carries a factor (1+u), a
+// InCircleBound times B bounds the error of the rounded determinant. With d as origin, a difference carries a factor (1+u), a
 // product of two differences 3u, their difference bc = bdx·cdy − cdx·bdy an
 // error 4u·(|bdx·cdy|+|cdx·bdy|), a lift (sum of two squares) a factor 4u, a
 // term lift·bc 9u, and the sum of three terms 11u against
 // Σ alift·(|bdx·cdy|+|cdx·bdy|), all to O(u²). As |p·q| ≤ (p²+q²)/2, that sum is
 // at most B = alift·blift + blift·clift + clift·alift, which costs no absolute
 // values. The computed B is within 12u of the exact one, so 13u·B covers all.
-const inCircleBound = 13 * u
+const InCircleBound = 13 * u
 
-// inCircleFloor covers underflow: every lost 2^-1075 is multiplied by a lift or
+// InCircleFloor is added to the bound; it covers underflow: every lost 2^-1075 is multiplied by a lift or
 // a bc of at most liftLimit, so 20 of them stay under 1e-260.
-const inCircleFloor = 1e-255
+const InCircleFloor = 1e-255
 
 // liftLimit is the greatest squared distance for which the floor holds. Points
 // whose coordinates are within ±CircleLimit keep it.
@@ -44,7 +44,7 @@ func InCircleNear(a, b, c, d Point) int {
 		float64(blift*(float64(cdx*ady)-float64(adx*cdy))) +
 		float64(clift*(float64(adx*bdy)-float64(bdx*ady)))
 	sum := float64(alift*(blift+clift)) + float64(blift*clift)
-	bound := float64(inCircleBound*sum) + inCircleFloor
+	bound := float64(InCircleBound*sum) + InCircleFloor
 	if det > bound {
 		return 1
 	}

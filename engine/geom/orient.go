@@ -6,16 +6,17 @@ import "math"
 // its exact or its rounded result, as long as nothing underflows.
 const u = 1.0 / (1 << 53)
 
-// orientBound: the rounded differences carry a factor (1+u) each, the product
+// OrientBound times the sum of the absolute products bounds the error of the
+// rounded determinant: the differences carry a factor (1+u) each, the product
 // another, so each product P is within (3u+O(u²))·|P| of the exact one; the
 // final subtraction adds u·|det| ≤ u·(|P1|+|P2|)(1+u). Against the computed sum
 // of the rounded |P| this is at most 4u+O(u²) (Shewchuk 1997 shows 3u+16u²);
 // 5u covers all of it, the sum's own rounding included.
-const orientBound = 5 * u
+const OrientBound = 5 * u
 
-// orientFloor covers what underflow can add: each product may lose 2^-1075,
+// OrientFloor is added to the bound; it covers what underflow can add: each product may lose 2^-1075,
 // and 1e-300 is far more than two of those.
-const orientFloor = 1e-300
+const OrientFloor = 1e-300
 
 // Orient is +1 if a, b, c turn left (counter-clockwise), −1 if they turn right
 // and 0 if they lie on one line. It is exact for all finite coordinates; with
@@ -24,7 +25,7 @@ func Orient(a, b, c Point) int {
 	l := float64((a.X - c.X) * (b.Y - c.Y))
 	r := float64((a.Y - c.Y) * (b.X - c.X))
 	det := l - r
-	bound := float64(orientBound*(math.Abs(l)+math.Abs(r))) + orientFloor
+	bound := float64(OrientBound*(math.Abs(l)+math.Abs(r))) + OrientFloor
 	if det > bound {
 		return 1
 	}

@@ -34,6 +34,7 @@ func Build(shots []Shot, breaklines []Breakline, o Options) (*TIN, Report, error
 		return nil, Report{}, err
 	}
 	b := builder{input: in, options: o, TIN: &TIN{box: box}}
+	b.free = true
 	if b.options.Near == 0 {
 		b.options.Near = 1e-3
 	}
@@ -143,7 +144,7 @@ func notFinite(r Row, s *Shot) error {
 // order takes over the points along the curve.
 func (b *builder) order() {
 	n := b.len()
-	items := hilbertOrder(n, func(i int32) geom.Point { return b.shot(i).At }, b.box)
+	items := hilbertOrder(&b.input, b.box)
 	b.pts = make([]geom.Point, n)
 	b.z = make([]float64, n)
 	b.rows = make([]int32, n)
@@ -162,6 +163,7 @@ func (b *builder) triangulate() bool {
 		return false
 	}
 	b.faces = make([]face, 0, 2*len(b.pts))
+	b.findLattice(b.box)
 	b.first(start[0], start[1], start[2])
 	f := int32(0)
 	for _, v := range order {
@@ -224,17 +226,10 @@ func (b *builder) settleDuplicates() {
 // countNearby counts neighbours closer than Options.Near. The nearest other
 // point of every point is a neighbour in the Delaunay mesh.
 func (b *builder) countNearby() {
-	var pairs []leg
-	for f := range b.faces {
-		for i := range int32(3) {
-			e := edge(f)<<2 | i
-			u, v := b.from(e), b.to(e)
-			if u == far || v == far || u > v || !(b.pts[u].Distance(b.pts[v]) < b.options.Near) {
-				continue
-			}
-			pairs = append(pairs, leg{min(b.rows[u], b.rows[v]), max(b.rows[u], b.rows[v])})
-		}
+	if b.closest > float64(b.options.Near*b.options.Near)*(1+1e-9) {
+		return
 	}
+	pairs := b.pairsWithin(b.options.Near)
 	b.report.Nearby = len(pairs)
 	slices.SortFunc(pairs, func(x, y leg) int {
 		return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
@@ -244,12 +239,41 @@ func (b *builder) countNearby() {
 	}
 }
 
+// pairsWithin is the edges shorter than d, as pairs of rows.
+func (b *builder) pairsWithin(d float64) (pairs []leg) {
+	limit := float64(d*d) * (1 + 1e-9) // what is over it is not under d
+	square := func(p, q geom.Point) float64 {
+		x, y := p.X-q.X, p.Y-q.Y
+		return float64(x*x) + float64(y*y)
+	}
+	for f := range b.faces {
+		v := &b.faces[f].v
+		if v[0]|v[1]|v[2] < 0 {
+			continue
+		}
+		p, q, r := b.pts[v[0]], b.pts[v[1]], b.pts[v[2]]
+		if square(p, q) > limit && square(q, r) > limit && square(r, p) > limit {
+			continue
+		}
+		for i := range int32(3) {
+			e := edge(f)<<2 | i
+			o := b.twin(e)
+			x, y := b.from(e), b.to(e)
+			if (e < o || b.isGhost(o>>2)) && b.pts[x].Distance(b.pts[y]) < d {
+				pairs = append(pairs, leg{min(b.rows[x], b.rows[y]), max(b.rows[x], b.rows[y])})
+			}
+		}
+	}
+	return pairs
+}
+
 // layBreaklines forces every leg of every breakline.
 func (b *builder) layBreaklines() bool {
 	if len(b.extra) == 0 {
 		return true
 	}
 	b.indexCorners()
+	b.free = false
 	vertex := b.extraVertices()
 	l := layer{TIN: b.TIN, budget: max(crossingsAtLeast, crossingsPerLeg*len(b.extra))}
 	k := 0
@@ -288,6 +312,11 @@ func (b *builder) extraVertices() []int32 {
 
 // countGround finishes the report.
 func (b *builder) countGround() {
+	if o := &b.options; len(o.Boundary)+len(o.Holes) == 0 && o.LongestEdge == 0 {
+		b.report.Points = len(b.pts) - len(b.twice)
+		b.report.Triangles = len(b.faces) - b.ghosts()
+		return
+	}
 	used := make([]bool, len(b.pts))
 	for f := range b.faces {
 		v := &b.faces[f].v
@@ -305,4 +334,15 @@ func (b *builder) countGround() {
 		}
 	}
 	b.report.Outside -= len(b.twice)
+}
+
+// ghosts is the number of ghost faces, counted around the hull.
+func (b *builder) ghosts() int {
+	outside := geom.Point{X: b.box.Min.X - b.box.Width() - 1, Y: b.box.Min.Y - b.box.Height() - 1}
+	first := after(b.twin(b.realEdge(b.find(outside, 0)))) // from the hull to far
+	n := 1
+	for e := before(b.twin(first)); e != first; e = before(b.twin(e)) {
+		n++
+	}
+	return n
 }

@@ -240,6 +240,7 @@ func (l *layer) addVertex(p geom.Point, z float64, f int32) int32 {
 	l.z = append(l.z, z)
 	l.rows = append(l.rows, far)
 	l.at = append(l.at, far)
+	l.exactBelow = 0 // the new point need not be on the lattice of the others
 	var halves []leg
 	for i := range int32(3) {
 		e := f<<2 | i

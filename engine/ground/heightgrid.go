@@ -7,84 +7,96 @@ import (
 )
 
 // HeightGrid is the grid g with the elevations of the surface at its nodes, NaN
-// where the survey does not speak; g.Z is not read. Cols and Rows ≤ 0 give no
-// elevations.
+// where the survey does not speak; g.Z is not read. Cols or Rows ≤ 0, or a
+// spacing that is not positive, give no elevations.
 func (t *TIN) HeightGrid(g GridData) GridData {
-	g.Z = make([]float64, max(0, g.Cols)*max(0, g.Rows))
-	s := sampler{TIN: t}
-	for row := range max(0, g.Rows) {
-		for k := range g.Cols {
-			col := k
-			if row&1 == 1 { // to and fro, so that each node is near the last
-				col = g.Cols - 1 - k
-			}
-			g.Z[row*g.Cols+col] = s.height(g.Node(col, row))
+	g.Z = nil
+	if g.Cols <= 0 || g.Rows <= 0 || !(g.DX > 0 && g.DY > 0) {
+		return g
+	}
+	g.Z = make([]float64, g.Cols*g.Rows)
+	for i := range g.Z {
+		g.Z[i] = math.NaN()
+	}
+	for f := range int32(len(t.faces)) {
+		if v := &t.faces[f].v; v[0]|v[1]|v[2] >= 0 && v[3]&noGround == 0 {
+			t.stamp(&g, f)
 		}
 	}
 	return g
 }
 
-// sampler gives heights at places that follow each other closely: it keeps the
-// last face with its plane.
-type sampler struct {
-	*TIN
-	face    int32
-	primed  bool
-	a, b, c geom.Point3
-	inv     float64 // 1 over twice the area, 0 for a sliver
-}
-
-// height is the elevation over p, NaN outside the survey.
-func (s *sampler) height(p geom.Point) float64 {
-	wa, wb, inside := s.inside(p)
-	if !inside || s.inv == 0 {
-		f := s.find(p, s.face)
-		if s.isGhost(f) || !s.known(f) {
-			return s.rare(p, f)
+// stamp writes the elevations of the nodes in face f.
+func (t *TIN) stamp(g *GridData, f int32) {
+	v := &t.faces[f].v
+	c := [3]geom.Point{t.pts[v[0]], t.pts[v[1]], t.pts[v[2]]}
+	west := min(c[0].X, c[1].X, c[2].X) - g.Origin.X
+	east := max(c[0].X, c[1].X, c[2].X) - g.Origin.X
+	if c0, c1 := nodeRange(west/g.DX, east/g.DX, g.Cols); c0 > c1 {
+		return
+	}
+	r0, r1 := nodeRange((min(c[0].Y, c[1].Y, c[2].Y)-g.Origin.Y)/g.DY, (max(c[0].Y, c[1].Y, c[2].Y)-g.Origin.Y)/g.DY, g.Rows)
+	if r0 > r1 {
+		return
+	}
+	var lean [3]float64 // of each side: run east per metre north
+	for i := range c {
+		to := c[(i+1)%3]
+		lean[i] = (to.X - c[i].X) / (to.Y - c[i].Y)
+	}
+	for r := r0; r <= r1; r++ {
+		y := g.Node(0, r).Y
+		low, high := west, east
+		for i := range c {
+			x := c[i].X + float64(lean[i]*(y-c[i].Y)) - g.Origin.X
+			switch dy := c[(i+1)%3].Y - c[i].Y; {
+			case dy > 0: // the face is on the left, west of a side that runs north
+				high = min(high, x)
+			case dy < 0:
+				low = max(low, x)
+			}
 		}
-		s.take(f)
-		if wa, wb, inside = s.inside(p); !inside || s.inv == 0 {
-			return heightIn(s.TIN, f, p)
+		if k0, k1 := nodeRange(low/g.DX, high/g.DX, g.Cols); k0 <= k1 {
+			t.stampRow(g, v, r, k0, k1)
 		}
 	}
-	return s.c.Z + float64(wa*s.inv*(s.a.Z-s.c.Z)) + float64(wb*s.inv*(s.b.Z-s.c.Z))
 }
 
-// inside gives the weights of corners a and b for p and whether p is certainly
-// inside the face: weights that are doubtful count as outside.
-func (s *sampler) inside(p geom.Point) (wa, wb float64, ok bool) {
-	if !s.primed {
-		return 0, 0, false
-	}
-	ax, ay := s.a.X-p.X, s.a.Y-p.Y
-	bx, by := s.b.X-p.X, s.b.Y-p.Y
-	cx, cy := s.c.X-p.X, s.c.Y-p.Y
-	wa = float64(bx*cy) - float64(by*cx)
-	wb = float64(cx*ay) - float64(cy*ax)
-	wc := float64(ax*by) - float64(ay*bx)
-	// The bound of geom.Orient with every product under the sum of squares.
-	sure := 1e-15 * (float64(ax*ax) + float64(ay*ay) + float64(bx*bx) + float64(by*by) + float64(cx*cx) + float64(cy*cy))
-	return wa, wb, wa > sure && wb > sure && wc > sure
-}
-
-// take makes f the face at hand.
-func (s *sampler) take(f int32) {
-	s.face, s.primed = f, true
-	s.a, s.b, s.c = corner(s.TIN, f<<2), corner(s.TIN, f<<2|1), corner(s.TIN, f<<2|2)
-	det := s.b.Plan().Sub(s.a.Plan()).Cross(s.c.Plan().Sub(s.a.Plan()))
-	s.inv = 0
-	if det > 0 {
-		s.inv = 1 / det
+// stampRow writes nodes k0 to k1 of row r, most of which lie in the face of
+// corners v. Nodes at or near its edges, where rounded weights cannot tell, are
+// asked of Height.
+func (t *TIN) stampRow(g *GridData, v *[4]int32, r, k0, k1 int) {
+	a, b, c := t.pts[v[0]], t.pts[v[1]], t.pts[v[2]]
+	za, dzb, dzc := t.z[v[0]], t.z[v[1]]-t.z[v[0]], t.z[v[2]]-t.z[v[0]]
+	for k := k0; k <= k1; k++ {
+		p := g.Node(k, r)
+		ax, ay, bx, by, cx, cy := a.X-p.X, a.Y-p.Y, b.X-p.X, b.Y-p.Y, c.X-p.X, c.Y-p.Y
+		wa, ea := turn(bx, by, cx, cy)
+		wb, eb := turn(cx, cy, ax, ay)
+		wc, ec := turn(ax, ay, bx, by)
+		switch {
+		case wa > ea && wb > eb && wc > ec:
+			g.Z[r*g.Cols+k] = za + (float64(wb*dzb)+float64(wc*dzc))/(wa+wb+wc)
+		case wa < -ea || wb < -eb || wc < -ec:
+		default:
+			if z, ok := t.Height(p); ok {
+				g.Z[r*g.Cols+k] = z
+			}
+		}
 	}
 }
 
-// rare is the height over p in a face without ground, or outside.
-func (s *sampler) rare(p geom.Point, f int32) float64 {
-	if !s.isGhost(f) {
-		s.face, s.primed = f, false
+// nodeRange is the first and the last of n nodes that may lie between low and
+// high, both in steps from node 0: a node too many at either end does no harm.
+func nodeRange(low, high float64, n int) (first, last int) {
+	const slack = 1e-3 // far more than the rounding of a node's place
+	low, high = low-slack, high+slack
+	if !(high >= 0 && low <= float64(n-1) && low <= high) {
+		return 0, -1
 	}
-	if z, ok := s.Height(p); ok {
-		return z
+	first, last = int(max(0, low)), int(min(float64(n-1), high))
+	if float64(first) < low {
+		first++
 	}
-	return math.NaN()
+	return first, last
 }

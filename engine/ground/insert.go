@@ -2,6 +2,7 @@ package ground
 
 import (
 	"math"
+	"math/bits"
 
 	"spadework/engine/geom"
 )
@@ -23,11 +24,15 @@ func (m *mesh) insert(v, near int32) (f, same int32) {
 	return m.fan(v), far
 }
 
-// cornerAt is the corner of face f that lies at p, far if none does.
+// cornerAt is the corner of face f that lies at p, far if none does. The
+// distances of others are noted.
 func (m *mesh) cornerAt(f int32, p geom.Point) int32 {
 	for _, v := range m.faces[f].v[:3] {
-		if v >= 0 && m.pts[v] == p {
-			return v
+		if v >= 0 {
+			if m.pts[v] == p {
+				return v
+			}
+			m.noteClose(m.pts[v], p)
 		}
 	}
 	return far
@@ -55,11 +60,13 @@ func (m *mesh) locate(p geom.Point, f int32) int32 {
 		}
 		pa, pb, pc := pts[a], pts[b], pts[c]
 		bx, by := pb.X-p.X, pb.Y-p.Y
-		if right(pa.X-p.X, pa.Y-p.Y, bx, by) && geom.Orient(pa, pb, p) < 0 {
+		det, bound := turn(pa.X-p.X, pa.Y-p.Y, bx, by)
+		if det < bound && (det < -bound || geom.Orient(pa, pb, p) < 0) {
 			e = fc.twin[9>>(i*2)&3]
 			continue
 		}
-		if right(bx, by, pc.X-p.X, pc.Y-p.Y) && geom.Orient(pb, pc, p) < 0 {
+		det, bound = turn(bx, by, pc.X-p.X, pc.Y-p.Y)
+		if det < bound && (det < -bound || geom.Orient(pb, pc, p) < 0) {
 			e = fc.twin[18>>(i*2)&3]
 			continue
 		}
@@ -67,59 +74,124 @@ func (m *mesh) locate(p geom.Point, f int32) int32 {
 	}
 }
 
-// right says that the vector b may lie right of a: it is false only where that
-// is certain not to be so. A rounded cross product is of the wrong sign only if
-// it is small: see geom.Orient, which decides the rest.
-func right(ax, ay, bx, by float64) bool {
-	return float64(ax*by)-float64(ay*bx) < 1e-15*(math.Abs(ax*by)+math.Abs(ay*bx))+1e-300
-}
-
-// inConflict says that a new point p removes the face of edges x→y and apex c:
-// its circle holds p, or, for a ghost, p lies outside its hull edge or on it
-// between its ends.
-func (m *mesh) inConflict(x, y, c int32, p geom.Point) bool {
-	switch far {
-	case c:
-	case x:
-		x, y = y, c
-	case y:
-		y, x = x, c
-	default:
-		return geom.InCircleNear(m.pts[x], m.pts[y], m.pts[c], p) > 0
-	}
-	a, b := m.pts[x], m.pts[y]
-	o := geom.Orient(a, b, p)
-	return o > 0 || o == 0 && p != a && p != b && geom.BoxOf(a, b).Holds(p)
+// turn is the rounded cross product of a and b and a bound on its error, both
+// as in geom.Orient.
+func turn(ax, ay, bx, by float64) (det, bound float64) {
+	l, r := float64(ax*by), float64(ay*bx)
+	return l - r, float64(geom.OrientBound*(math.Abs(l)+math.Abs(r))) + geom.OrientFloor
 }
 
 // cavity gathers the faces that p removes, beginning at f, in m.dead, and the
 // rim of the hole in m.rim, counter-clockwise. It does not pass fixed edges.
+//
+// This is the inner loop of Build. The filter of geom.InCircleNear is written
+// out here, with its bound, and the function asked only where it is in doubt.
 func (m *mesh) cavity(f int32, p geom.Point) {
 	rim, dead, todo := m.rim[:0], m.dead[:0], m.todo[:0]
-	faces := m.faces
-	fc := &faces[f]
+	faces, pts, closest, exactBelow := m.faces, m.pts, m.closest, m.exactBelow
+	first := &faces[f]
 	dead = append(dead, f)
-	for i := 2; i >= 0; i-- {
-		todo = append(todo, link{fc.v[i], fc.twin[i]})
-	}
-	for len(todo) > 0 {
-		l := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		for {
-			fc := &faces[l.out>>2]
-			i := uint(l.out & 3)
-			ia, ic := 9>>(i*2)&3, 18>>(i*2)&3
-			b, a, c := fc.v[i], fc.v[ia], fc.v[ic]
-			if fc.v[3]>>i&fixed != 0 || !m.inConflict(b, a, c, p) {
-				rim = append(rim, l)
-				break
+	todo = append(todo, link{first.v[2], first.twin[2]}, link{first.v[1], first.twin[1]})
+	l := link{first.v[0], first.twin[0]}
+	for {
+		fc := &faces[l.out>>2]
+		i := uint(l.out & 3)
+		ia, ic := 9>>(i*2)&3, 18>>(i*2)&3
+		a, b, c := fc.v[ia], fc.v[i], fc.v[ic]
+		conflict := false
+		switch {
+		case fc.v[3]>>i&fixed != 0:
+		case a|b|c < 0:
+			conflict = m.ghostInConflict(b, a, c, p)
+		default:
+			pa, pb, pc := pts[a], pts[b], pts[c]
+			adx, ady := pa.X-p.X, pa.Y-p.Y
+			bdx, bdy := pb.X-p.X, pb.Y-p.Y
+			cdx, cdy := pc.X-p.X, pc.Y-p.Y
+			alift := float64(adx*adx) + float64(ady*ady)
+			blift := float64(bdx*bdx) + float64(bdy*bdy)
+			clift := float64(cdx*cdx) + float64(cdy*cdy)
+			if clift < closest {
+				closest = clift
 			}
+			det := float64(alift*(float64(cdx*bdy)-float64(bdx*cdy))) +
+				float64(blift*(float64(adx*cdy)-float64(cdx*ady))) +
+				float64(clift*(float64(bdx*ady)-float64(adx*bdy)))
+			sum := float64(alift*(blift+clift)) + float64(blift*clift)
+			bound := float64(geom.InCircleBound*sum) + geom.InCircleFloor
+			switch {
+			case det > bound:
+				conflict = true
+			case det < -bound:
+			case sum <= exactBelow:
+				conflict = det > 0
+			default:
+				conflict = geom.InCircleNear(pb, pa, pc, p) > 0
+			}
+		}
+		if conflict {
 			dead = append(dead, l.out>>2)
 			todo = append(todo, link{c, fc.twin[ic]})
 			l.out = fc.twin[ia]
+			continue
+		}
+		rim = append(rim, l)
+		if len(todo) == 0 {
+			break
+		}
+		l = todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+	}
+	m.rim, m.dead, m.todo, m.closest = rim, dead, todo, closest
+}
+
+// findLattice sets exactBelow: if all coordinates are whole multiples of a unit
+// q = 2^e (a full grid of halves, say), and the sum that bounds the determinant
+// of cavity is at most 2^52 q⁴, then every step towards it is a whole multiple
+// of a power of q below 2^53 of it, and no step was rounded: lifts are at least
+// q², so each lift is at most 2^52 q² and each difference at most 2^26 q.
+func (m *mesh) findLattice(box geom.Box) {
+	extent := max(math.Abs(box.Min.X), math.Abs(box.Max.X), math.Abs(box.Min.Y), math.Abs(box.Max.Y))
+	_, top := math.Frexp(extent)
+	e := top
+	for _, p := range m.pts {
+		e = min(e, unitOf(p.X), unitOf(p.Y))
+		if e < top-40 { // too fine to spare anything
+			return
 		}
 	}
-	m.rim, m.dead, m.todo = rim, dead, todo
+	m.exactBelow = math.Ldexp(1, 52+4*e)
+}
+
+// unitOf is the greatest e for which v is a whole multiple of 2^e.
+func unitOf(v float64) int {
+	if v == 0 {
+		return math.MaxInt32
+	}
+	frac, exp := math.Frexp(v)
+	return exp - 53 + bits.TrailingZeros64(uint64(int64(frac*(1<<53))))
+}
+
+// ghostInConflict says that p removes the ghost face of edge x→y and apex c: p
+// lies outside its hull edge or on it between its ends.
+func (m *mesh) ghostInConflict(x, y, c int32, p geom.Point) bool {
+	switch far {
+	case x:
+		x, y = y, c
+	case y:
+		y, x = x, c
+	}
+	a, b := m.pts[x], m.pts[y]
+	m.noteClose(a, p)
+	m.noteClose(b, p)
+	o := geom.Orient(a, b, p)
+	return o > 0 || o == 0 && p != a && p != b && geom.BoxOf(a, b).Holds(p)
+}
+
+// noteClose keeps the least squared distance met.
+func (m *mesh) noteClose(a, p geom.Point) {
+	d := a.Sub(p)
+	m.closest = min(m.closest, d.Dot(d))
 }
 
 // fan fills the hole of cavity with faces about v, in the places of the dead
@@ -141,10 +213,10 @@ func (m *mesh) fan(v int32) int32 {
 		out := &faces[l.out>>2]
 		i := uint(l.out & 3)
 		out.twin[i] = f << 2
-		faces[f] = face{
-			[4]int32{l.from, to, v, out.v[3] >> i & fixed},
-			[4]edge{l.out, next<<2 | 2, prev<<2 | 1},
-		}
+		// One by one: a composite would be built aside and copied.
+		fc := &faces[f]
+		fc.v[0], fc.v[1], fc.v[2], fc.v[3] = l.from, to, v, out.v[3]>>i&fixed
+		fc.twin[0], fc.twin[1], fc.twin[2] = l.out, next<<2|2, prev<<2|1
 		prev, f = f, next
 	}
 	if m.at != nil {
@@ -155,11 +227,19 @@ func (m *mesh) fan(v int32) int32 {
 	return prev
 }
 
-// find is locate for a mesh with fixed edges, where the straight choice of
+// find is locate for any mesh.
+func (m *mesh) find(p geom.Point, f int32) int32 {
+	if m.free {
+		return m.locate(p, f)
+	}
+	return m.findPastFixed(p, f)
+}
+
+// findPastFixed is locate for a mesh with fixed edges, where the straight choice of
 // locate may go round in circles: the order in which edges are tried changes
 // from step to step by a fixed sequence (Devillers, Pion, Teillaud 2002). Such
 // a walk ends with probability 1; after too many steps every face is tried.
-func (m *mesh) find(p geom.Point, f int32) int32 {
+func (m *mesh) findPastFixed(p geom.Point, f int32) int32 {
 	e := f << 2
 	if m.isGhost(f) {
 		e = m.realEdge(f)
@@ -191,7 +271,7 @@ func (m *mesh) find(p geom.Point, f int32) int32 {
 	return m.search(p)
 }
 
-// search is find by trying every face.
+// search is locate by trying every face.
 func (m *mesh) search(p geom.Point) int32 {
 	for f := range int32(len(m.faces)) {
 		if m.isGhost(f) {

@@ -31,6 +31,7 @@ func (b *builder) layRings(rings []geom.Ring) bool {
 	if b.at == nil {
 		b.indexCorners()
 	}
+	b.free = false
 	l := layer{TIN: b.TIN, budget: crossingsAtLeast, quiet: true}
 	for _, r := range rings {
 		if len(r) < 3 {

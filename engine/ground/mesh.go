@@ -30,6 +30,13 @@ const (
 type mesh struct {
 	pts   []geom.Point
 	faces []face
+	free  bool // no edge is fixed: the mesh is Delaunay
+
+	// closest is no more than the least squared distance of two vertices.
+	closest float64
+
+	// exactBelow is the bound under which cavity's arithmetic is exact as it is.
+	exactBelow float64
 
 	at []edge // an edge from each vertex; kept up only while breaklines are laid
 
@@ -102,6 +109,10 @@ func (m *mesh) first(a, b, c int32) {
 	if geom.Orient(m.pts[a], m.pts[b], m.pts[c]) < 0 {
 		b, c = c, b
 	}
+	m.closest = 1e300
+	m.noteClose(m.pts[a], m.pts[b])
+	m.noteClose(m.pts[b], m.pts[c])
+	m.noteClose(m.pts[c], m.pts[a])
 	m.faces = append(m.faces,
 		face{v: [4]int32{a, b, c}},
 		face{v: [4]int32{b, a, far}},

@@ -73,22 +73,23 @@ func hilbertKey(x, y uint32) uint32 {
 	return key
 }
 
-// hilbertOrder sorts the indices 0..n−1 of points along the curve.
-func hilbertOrder(n int, at func(i int32) geom.Point, box geom.Box) []keyed {
+// hilbertOrder sorts the points of the input along the curve.
+func hilbertOrder(in *input, box geom.Box) []keyed {
+	n := in.len()
 	items := make([]keyed, n)
 	for i := range items {
 		items[i] = keyed(uint32(i))
 	}
-	sortAlong(items, make([]keyed, n), at, box)
+	sortAlong(items, make([]keyed, n), in, box)
 	return items
 }
 
 // sortAlong sorts items along the curve through box, and crowded cells again
 // through the box of their own points.
-func sortAlong(items, scratch []keyed, at func(i int32) geom.Point, box geom.Box) {
+func sortAlong(items, scratch []keyed, in *input, box geom.Box) {
 	scaleX, scaleY := curveScale(box)
 	for k, it := range items {
-		p := at(it.index())
+		p := in.shot(it.index()).At
 		x := uint32(float64((p.X - box.Min.X) * scaleX))
 		y := uint32(float64((p.Y - box.Min.Y) * scaleY))
 		items[k] = keyed(hilbertKey(x, y))<<32 | it&0xffffffff
@@ -102,10 +103,10 @@ func sortAlong(items, scratch []keyed, at func(i int32) geom.Point, box geom.Box
 		if end-start > crowd {
 			inner := geom.EmptyBox()
 			for _, it := range items[start:end] {
-				inner = inner.With(at(it.index()))
+				inner = inner.With(in.shot(it.index()).At)
 			}
 			if inner.Min != inner.Max {
-				sortAlong(items[start:end], scratch[start:end], at, inner)
+				sortAlong(items[start:end], scratch[start:end], in, inner)
 			}
 		}
 		start = end
@@ -125,7 +126,7 @@ func curveScale(box geom.Box) (x, y float64) {
 	if h > 0 && h < side/16 {
 		y = cells / h
 	}
-	return x, y
+	return finite(x), finite(y)
 }
 
 // radixSort sorts by key, stable, least digit first.
@@ -161,7 +162,7 @@ func radixSort(items, scratch []keyed) {
 
 // roundShift says that each round has one 2^roundShift-th of the points of the
 // next.
-const roundShift = 2
+const roundShift = 3
 
 // insertionOrder is the positions 0..n−1 in rounds, within each along the
 // curve. Rounds are drawn by a fixed hash of the position.

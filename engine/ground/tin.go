@@ -37,7 +37,7 @@ func (t *TIN) finish() {
 		t.hints[i] = far
 	}
 	t.hintX0 = t.box.Min
-	t.hintX, t.hintY = float64(cols)*(1-1e-9)/w, float64(rows)*(1-1e-9)/h
+	t.hintX, t.hintY = finite(float64(cols)*(1-1e-9)/w), finite(float64(rows)*(1-1e-9)/h)
 	for f := 0; f < len(t.faces); f += 3 {
 		if v := t.faces[f].v[0]; v >= 0 {
 			t.hints[t.hintCell(t.pts[v])] = int32(f)
@@ -50,6 +50,14 @@ func (t *TIN) finish() {
 		}
 		last = t.hints[i]
 	}
+}
+
+// finite is v, 0 where a division by next to nothing made it infinite.
+func finite(v float64) float64 {
+	if v > 1e300 {
+		return 0
+	}
+	return v
 }
 
 // hintCell is the cell of hints for p, the nearest for a p outside.
