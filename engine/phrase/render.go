@@ -41,14 +41,29 @@ func (m Message) Render(lang Language, style unit.Style) string {
 	}
 }
 
-// value renders the argument of a placeholder, "name" or "name:q" (quoted).
+// value renders the argument of a placeholder: "name", "name:q" (quoted) or
+// "name:or" (a list of which one holds).
 func (m Message) value(placeholder string, lang Language, style unit.Style) string {
 	name, form, _ := strings.Cut(placeholder, ":")
-	s := show(m.arg(name), lang, style)
+	v := m.arg(name)
+	if items, ok := v.([]string); ok && form == "or" {
+		return list(items, or, lang)
+	}
+	s := show(v, lang, style)
 	if form == "q" {
-		return strconv.Quote(s)
+		return quote(s)
 	}
 	return s
+}
+
+// quote sets a text in quotes, control characters escaped. A text that has the
+// straight quote itself, as inches have, gets curly ones.
+func quote(s string) string {
+	q := strconv.Quote(s)
+	if !strings.Contains(s, `"`) {
+		return q
+	}
+	return "“" + strings.ReplaceAll(q[1:len(q)-1], `\"`, `"`) + "”"
 }
 
 // show renders one typed value.
@@ -60,10 +75,12 @@ func show(v any, lang Language, style unit.Style) string {
 		return strconv.Itoa(v)
 	case float64:
 		return style.Number(v)
+	case nil:
+		return ""
 	case Message:
 		return v.Render(lang, style)
 	case []string:
-		return list(v, lang)
+		return list(v, and, lang)
 	case []Message:
 		parts := make([]string, len(v))
 		for i, m := range v {
@@ -98,19 +115,10 @@ func quantity(v any, style unit.Style) (string, bool) {
 		return style.Volume(v), true
 	case unit.Chance:
 		return style.Chance(v), true
+	case unit.Slope:
+		return v.String(), true
+	case unit.Batter:
+		return v.Words, true
 	}
 	return "", false
-}
-
-// list joins names as a sentence does: a, b and c.
-func list(items []string, lang Language) string {
-	if len(items) < 2 {
-		return strings.Join(items, "")
-	}
-	and := " and "
-	if lang == Spanish {
-		and = " y "
-	}
-	last := len(items) - 1
-	return strings.Join(items[:last], ", ") + and + items[last]
 }

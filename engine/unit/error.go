@@ -48,7 +48,7 @@ type ParseError struct {
 	Quantity string   // what was wanted: length, slope …
 	Text     string   // as written
 	Part     string   // of Text, what is wrong; may be empty
-	Limit    string   // for TooLarge
+	Limit    string   // for TooLarge the largest; for StationDigits how many digits
 	Readings []string // texts that would be read, each with its value
 }
 
