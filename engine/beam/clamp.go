@@ -1,6 +1,7 @@
 package beam
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -57,10 +58,7 @@ func ClampStrip(rods []ClampRod, step unit.Reading) ([]ClampGroup, *phrase.Fault
 	}
 	left := slices.Clone(rods)
 	slices.SortFunc(left, func(a, b ClampRod) int {
-		if a.High != b.High {
-			return compare(float64(a.High), float64(b.High))
-		}
-		return strings.Compare(a.ID, b.ID)
+		return cmp.Or(cmp.Compare(a.High, b.High), strings.Compare(a.ID, b.ID))
 	})
 	var groups []ClampGroup
 	for len(left) > 0 {
@@ -120,15 +118,4 @@ func clampOf(taken []ClampRod, step unit.Reading) unit.Reading {
 		}
 	}
 	return middle
-}
-
-// compare orders two finite figures.
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }

@@ -1,5 +1,10 @@
 package beam
 
+import (
+	"spadework/engine/level"
+	"spadework/engine/unit"
+)
+
 // Curvature says how far a line of sight leaves the level surface.
 type Curvature uint8
 
@@ -9,11 +14,6 @@ const (
 	None
 )
 
-// combinedPerSquareKilometre is the rise of a level line of sight over the
-// level surface at 1 km in metres, refraction taken off (Memorial University,
-// ENGI 3703 notes).
-const combinedPerSquareKilometre = 0.0675
-
 // Drop is how far a level line of sight stands over the level surface at
 // distance d in metres, never negative: 0.0675 (d/1000)². The sign of d does
 // not count; NaN stays NaN under Combined.
@@ -21,8 +21,7 @@ func (c Curvature) Drop(d float64) float64 {
 	if c == None {
 		return 0
 	}
-	km := d / 1000
-	return combinedPerSquareKilometre * float64(km*km)
+	return float64(level.Curvature(unit.Length(d)))
 }
 
 // String is the word of the job file.

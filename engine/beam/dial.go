@@ -129,9 +129,9 @@ func crossText(g unit.Grade) phrase.Message {
 func keyed(g unit.Grade) phrase.Message {
 	switch {
 	case g < 0:
-		return phrase.New("beam.key_minus", phrase.With("grade", -g))
+		return phrase.New("beam.key_minus", phrase.With("grade", unit.Keyed(-g)))
 	case g > 0:
-		return phrase.New("beam.key_plus", phrase.With("grade", g))
+		return phrase.New("beam.key_plus", phrase.With("grade", unit.Keyed(g)))
 	}
-	return phrase.New("beam.key_zero", phrase.With("grade", g))
+	return phrase.New("beam.key_zero", phrase.With("grade", unit.Keyed(g)))
 }

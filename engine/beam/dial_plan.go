@@ -110,16 +110,17 @@ func checkDialling(aim Aim, pin geom.Point, runs ...Run) *phrase.Fault {
 // ok for parallel runs that fall differently.
 func commonGradient(a, b Run) (geom.Vector, bool) {
 	ua, ub := a.Direction(), b.Direction()
-	det := ua.Cross(ub)
-	ra, rb := -float64(a.Fall()), -float64(b.Fall())
-	if math.Abs(det) < parallelRuns {
+	aside := ua.Right()
+	turned := aside.Dot(ub)
+	if math.Abs(turned) < parallelRuns {
 		// One millimetre of fall in a kilometre is not told apart.
 		return a.gradient(), math.Abs(float64(a.Fall()-fallAlong(b, a))) < parallelRuns
 	}
-	return geom.Vector{
-		X: (float64(ra*ub.Y) - float64(rb*ua.Y)) / det,
-		Y: (float64(rb*ua.X) - float64(ra*ub.X)) / det,
-	}, true
+	// What run a leaves open is the slope across it; run b fixes that. Unlike
+	// Cramer's rule this keeps both runs' falls where they are nearly parallel.
+	along := a.gradient()
+	across := (-float64(b.Fall()) - along.Dot(ub)) / turned
+	return along.Plus(aside.Scale(across)), true
 }
 
 // fallAlong is the fall of b walked in the sense of a.
@@ -155,36 +156,5 @@ func effect(r Run, pin geom.Point, change geom.Vector) RunEffect {
 		Run:   r.ID,
 		Start: unit.Length(change.Dot(r.From.Sub(pin))),
 		End:   unit.Length(change.Dot(r.To.Sub(pin))),
-	}
-}
-
-// oneDegree is the worse of aiming one degree to the left and to the right.
-func oneDegree(r Run, pin geom.Point, d Dial) RunEffect {
-	worst := RunEffect{Run: r.ID}
-	for _, k := range []unit.Angle{-unit.Degree, unit.Degree} {
-		e := effect(r, pin, gradientChange(d, d.turned(k)))
-		worst.Start = max(worst.Start, unit.Length(math.Abs(float64(e.Start))))
-		worst.End = max(worst.End, unit.Length(math.Abs(float64(e.End))))
-	}
-	return worst
-}
-
-// turned is the dial with the mark aimed k further clockwise.
-func (d Dial) turned(k unit.Angle) Dial {
-	d.Bearing += k
-	return d
-}
-
-// Misaim is what a mark aimed aside does to the beam, as sizes.
-type Misaim struct{ Along, Aside unit.Length }
-
-// MisaimOf is the effect at a point some way along the line of the dial and some
-// way off it when the mark is aimed k aside at slope s: s(1 − cos k) × along and
-// s·sin k × aside. Never negative; NaN where an input is.
-func MisaimOf(s unit.Grade, k unit.Angle, along, aside unit.Length) Misaim {
-	steep := math.Abs(float64(s))
-	return Misaim{
-		Along: unit.Length(math.Abs(float64(along)) * float64(steep*versine(float64(k)))),
-		Aside: unit.Length(math.Abs(float64(aside)) * float64(steep*math.Abs(math.Sin(float64(k))))),
 	}
 }

@@ -1,6 +1,7 @@
 package beam
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -36,25 +37,26 @@ type Reason struct {
 // before the dial is rounded, not proven fewest; DialForRun and OneRod have the
 // last word. Runs too steep for the laser come back as unserved, with the reason.
 func Groups(wants []Want, laser Laser) (groups []Group, unserved []Reason, f *phrase.Fault) {
-	level, sloped, f := sortWants(wants)
+	level, runs, f := sortWants(wants)
 	if f != nil {
 		return nil, nil, f
 	}
 	if len(level.Digs) > 0 {
 		groups = append(groups, level)
 	}
-	var left []Want
-	for _, w := range sloped {
-		if f := laser.reachesSlope(w.Run); f != nil {
+	var left []sloped
+	for _, w := range runs {
+		if f := laser.reachesGradient(w.gradient); f != nil {
 			unserved = append(unserved, Reason{Dig: w.Run.ID, Because: f.What})
 			continue
 		}
 		left = append(left, w)
 	}
 	for len(left) > 0 {
-		g, served := bestGradient(left, laser)
-		group := Group{Gradient: g}
-		var rest []Want
+		group := Group{}
+		var served []bool
+		group.Gradient, served = bestGradient(left, laser)
+		var rest []sloped
 		for i, w := range left {
 			if !served[i] {
 				rest = append(rest, w)
@@ -70,8 +72,16 @@ func Groups(wants []Want, laser Laser) (groups []Group, unserved []Reason, f *ph
 	return groups, unserved, nil
 }
 
+// sloped is a run that is to have one rod, with what is asked of it often.
+type sloped struct {
+	Want
+	along    geom.Vector
+	gradient geom.Vector
+	length   float64
+}
+
 // sortWants is the level group and the sloped runs, both by id.
-func sortWants(wants []Want) (level Group, sloped []Want, f *phrase.Fault) {
+func sortWants(wants []Want) (level Group, runs []sloped, f *phrase.Fault) {
 	byID := slices.Clone(wants)
 	slices.SortStableFunc(byID, func(a, b Want) int { return strings.Compare(a.Run.ID, b.Run.ID) })
 	for _, w := range byID {
@@ -85,15 +95,9 @@ func sortWants(wants []Want) (level Group, sloped []Want, f *phrase.Fault) {
 		if f := checkPlaneAndBand(Plane{}, w.Allowed); f != nil {
 			return Group{}, nil, f
 		}
-		sloped = append(sloped, w)
+		runs = append(runs, sloped{Want: w, along: w.Run.Direction(), gradient: w.Run.gradient(), length: float64(w.Run.Length())})
 	}
-	return level, sloped, nil
-}
-
-// reachesSlope is nil if the laser can be dialled to the run's slope from one
-// side or the other.
-func (l Laser) reachesSlope(r Run) *phrase.Fault {
-	return l.reachesGradient(r.gradient())
+	return level, runs, nil
 }
 
 // reachesGradient is nil if the laser, aimed straight down or up a gradient,
@@ -108,50 +112,61 @@ func (l Laser) reachesGradient(g geom.Vector) *phrase.Fault {
 }
 
 // bestGradient is the plane of one run or two that serves most of them; the
-// earlier one where two serve as many.
-func bestGradient(left []Want, laser Laser) (geom.Vector, []bool) {
-	var best geom.Vector
-	var served []bool
+// earlier one where two serve as many. Its work grows with the third power of
+// the number of runs that are not parallel.
+func bestGradient(left []sloped, laser Laser) (best geom.Vector, served []bool) {
 	most := 0
 	try := func(g geom.Vector) {
-		if s, n := servedBy(g, left); n > most && laser.reachesGradient(g) == nil {
-			best, served, most = g, s, n
+		if n := countServed(g, left); n > most && laser.reachesGradient(g) == nil {
+			best, most = g, n
 		}
 	}
 	for _, w := range left {
-		try(w.Run.gradient())
+		try(w.gradient)
 	}
 	for i, a := range left {
 		for _, b := range left[i+1:] {
+			if math.Abs(a.along.Cross(b.along)) < parallelRuns {
+				continue // one plane for both is a's own, tried above
+			}
 			if g, ok := commonGradient(a.Run, b.Run); ok {
 				try(g)
 			}
 		}
 	}
+	served = make([]bool, len(left))
+	for i, w := range left {
+		served[i] = w.servedBy(best)
+	}
 	return best, served
 }
 
-// servedBy says which wants a gradient serves with one rod each.
-func servedBy(g geom.Vector, wants []Want) (served []bool, n int) {
-	served = make([]bool, len(wants))
-	for i, w := range wants {
-		if underGradient(g, w).Fits {
-			served[i] = true
+// countServed is how many runs a gradient serves with one rod each.
+func countServed(g geom.Vector, wants []sloped) (n int) {
+	for _, w := range wants {
+		if w.servedBy(g) {
 			n++
 		}
 	}
-	return served, n
+	return n
 }
 
-// underGradient is the one rod of a run under a plane of this gradient.
-func underGradient(g geom.Vector, w Want) OneRodCheck {
-	low, high := planeOf(g, w.Run.From).rodRange(w.Run)
-	return bestRod(low, high, w.Allowed)
+// spread is how far the exact rods of a run lie apart under a gradient, in
+// metres: OneRod without curvature, in closed form.
+func (w sloped) spread(g geom.Vector) float64 {
+	lengthwise := math.Abs(g.Plus(w.gradient.Scale(-1)).Dot(w.along)) * w.length
+	across := math.Abs(g.Dot(w.along.Right())) * float64(w.Run.Width)
+	return float64(lengthwise) + float64(across)
+}
+
+// servedBy says that one rod serves the run under a gradient.
+func (w sloped) servedBy(g geom.Vector) bool {
+	return bestRod(0, w.spread(g), w.Allowed).Fits
 }
 
 // whyNot says what the plane of a group would do to a run.
-func whyNot(first Group, w Want) Reason {
-	c := underGradient(first.Gradient, w)
+func whyNot(first Group, w sloped) Reason {
+	c := bestRod(0, w.spread(first.Gradient), w.Allowed)
 	args := []phrase.Arg{
 		phrase.With("run", w.Run.ID), phrase.With("fall", w.Run.Fall()),
 		phrase.With("digs", first.Digs), phrase.With("out", max(c.TooHigh, c.TooLow)),

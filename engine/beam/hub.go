@@ -7,7 +7,9 @@ import (
 	"spadework/engine/unit"
 )
 
-// CutAt is the cut at a hub: hub − grade, negative is fill.
+// CutAt is the cut at a hub: hub − grade, negative is fill. It and the sums
+// below are bare arithmetic: NaN and Inf pass through, and Stake.Text refuses
+// them.
 func CutAt(hub, grade unit.Elevation) unit.Length { return hub.Above(grade) }
 
 // FromHub is the elevation of grade, a cut under a hub (a fill is negative).

@@ -3,7 +3,6 @@ package beam
 import (
 	"math"
 
-	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -37,6 +36,9 @@ func OneRod(pl Plane, run Run, allowed Band) (OneRodCheck, *phrase.Fault) {
 		return OneRodCheck{}, f
 	}
 	low, high := pl.rodRange(run)
+	if f := finite(named{"rod", low}, named{"rod", high}); f != nil {
+		return OneRodCheck{}, f
+	}
 	return bestRod(low, high, allowed), nil
 }
 
@@ -115,8 +117,3 @@ func bestRod(low, high float64, allowed Band) OneRodCheck {
 // float64 leaves of a site's figures, a thousandth of the micrometre they are
 // snapped to.
 const rounding = 1e-9
-
-// planeOf is a plane of a gradient for judging shape alone.
-func planeOf(g geom.Vector, at geom.Point) Plane {
-	return Plane{At: at, Gradient: g, Curvature: None}
-}

@@ -32,6 +32,9 @@ type DialProof struct {
 // Within is AgreementFactor standard errors of the points, two readings of
 // DefaultReadingSigma and the laser's accuracy, as for backsights.
 func ProveDial(pl Plane, accuracy unit.Grade, points []Known) (DialProof, *phrase.Fault) {
+	if f := checkPlaneAndBand(pl, Band{}); f != nil {
+		return DialProof{}, f
+	}
 	if f := checkKnown(accuracy, points); f != nil {
 		return DialProof{}, f
 	}
@@ -49,10 +52,24 @@ func ProveDial(pl Plane, accuracy unit.Grade, points []Known) (DialProof, *phras
 		Difference: pl.Rise(b.At) - pl.Rise(a.At) - b.Elevation.Above(a.Elevation),
 		Within:     unit.Length(Instrument{Accuracy: accuracy}.pairLimit(a.sight(), b.sight())),
 	}
-	proof.Text = phrase.New("beam.proof", phrase.With("a", a.ID), phrase.With("rod_a", proof.RodA),
-		phrase.With("b", b.ID), phrase.With("rod_b", proof.RodB),
-		phrase.With("difference", proof.Difference), phrase.With("within", proof.Within))
+	proof.Text = proof.text()
 	return proof, nil
+}
+
+// text tells the two rods and how the second differs, its sign as a word.
+func (d DialProof) text() phrase.Message {
+	size := d.Difference
+	if size < 0 {
+		size = -size
+	}
+	args := []phrase.Arg{
+		phrase.With("a", d.A), phrase.With("rod_a", d.RodA), phrase.With("b", d.B), phrase.With("rod_b", d.RodB),
+		phrase.With("difference", size), phrase.With("within", d.Within),
+	}
+	if d.Difference < 0 {
+		return phrase.New("beam.proof_less", args...)
+	}
+	return phrase.New("beam.proof_more", args...)
 }
 
 // checkKnown refuses figures that are not finite or out of range.

@@ -42,9 +42,10 @@ func (r Rod) Reaches(rod unit.Reading) phrase.Message {
 	return phrase.New("beam.no_rod", phrase.With("id", r.ID))
 }
 
-// PlumbError is how much a rod or stick of a height reads or digs too much when
-// it leans by t: height × (1 − cos t), never negative for a height ≥ 0. Source:
-// geometry.
+// PlumbError is what a rod or stick leaning by t makes of a height along it:
+// height × (1 − cos t). The rod reads that much too much; teeth under a clamped
+// receiver stay that much over the bottom. Never negative for a height ≥ 0; NaN
+// and Inf pass through. Source: geometry.
 func PlumbError(height unit.Length, t unit.Angle) unit.Length {
 	return unit.Length(float64(height) * versine(float64(t)))
 }

@@ -33,11 +33,12 @@ func (r Run) check() *phrase.Fault {
 	if f := notNegative(named{"width", float64(r.Width)}); f != nil {
 		return f
 	}
-	if r.From == r.To {
+	if !(r.Length() > 0) {
 		return phrase.NewFault(phrase.New("beam.run_without_length", phrase.With("run", r.ID)),
 			phrase.New("beam.run_without_length_remedy"))
 	}
-	return nil
+	// Finite ends may still lie too far apart for a finite length or fall.
+	return finite(named{"line", float64(r.Length())}, named{"fall", float64(r.Fall())})
 }
 
 // Length is the horizontal length of the run.

@@ -18,6 +18,7 @@ type Part struct {
 	Line     []geom.Point // from its first to its last point
 	From, To unit.Station
 	Grade    unit.Grade // rise from From onward
+	run      int        // which trench of a field, from 0
 }
 
 // Run says that the part is a piece of a run with stations.
@@ -26,10 +27,33 @@ func (p Part) Run() bool { return len(p.Line) > 0 }
 // BottomAt is the elevation of the part's bottom over at.
 func (p Part) BottomAt(at geom.Point) unit.Elevation { return unit.Elevation(p.Bottom.At(at)) }
 
+// PointAt is the place of a station on the part's line; of no run the zero
+// point.
+func (p Part) PointAt(s unit.Station) geom.Point {
+	if !p.Run() {
+		return geom.Point{}
+	}
+	last := p.Line[len(p.Line)-1]
+	return p.Line[0].Toward(last, float64(s-p.From)/float64(p.To-p.From))
+}
+
+// TraceAt is the trace at a station of the part; of no run the part's own.
+func (p Part) TraceAt(s unit.Station) Trace {
+	t := p.Trace.copied()
+	addFall(&t, p.Grade, p.From, s)
+	return t
+}
+
+// bottomAtStation is TraceAt(s).Sum.
+func (p Part) bottomAtStation(s unit.Station) unit.Elevation {
+	return p.Trace.Sum.Plus(p.Grade.Over(unit.Length(s - p.From)))
+}
+
 // Dig is an excavation resolved.
 type Dig struct {
 	Excavation Excavation // as given
 	Parts      []Part
+	Turned     bool             // the outline was given clockwise: its side i is side n−1−i of the parts
 	Notes      []phrase.Message // findings that are no faults
 }
 

@@ -2,16 +2,16 @@ package dig
 
 import (
 	"spadework/engine/geom"
+	"spadework/engine/ground"
+	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
 
-// Ground is a survey surface. ok is false where it has no height.
+// Ground is what a dig asks of a survey surface; every ground.Surface is one.
 type Ground interface {
-	// Height is the elevation over p in metres.
 	Height(p geom.Point) (z float64, ok bool)
-	// LowestOn is the lowest elevation on and inside a ring and where it lies;
-	// ok is false if any of the ring lies outside the survey.
-	LowestOn(r geom.Ring) (z float64, at geom.Point, ok bool)
+	Profile(line []geom.Point) []ground.ProfilePoint
+	LowestOn(outline geom.Ring) ground.Lowest
 }
 
 // Site is the ground an excavation lies in. nil is unknown.
@@ -20,17 +20,41 @@ type Site struct {
 	Finished Ground
 }
 
-// LevelGround is ground of one elevation everywhere.
-type LevelGround unit.Elevation
-
-// Height is the elevation of the level ground.
-func (g LevelGround) Height(geom.Point) (z float64, ok bool) { return float64(g), true }
-
-// LowestOn is the elevation of the level ground, at the ring's first corner; ok
-// is false for a ring without corners.
-func (g LevelGround) LowestOn(r geom.Ring) (z float64, at geom.Point, ok bool) {
-	if len(r) == 0 {
-		return 0, geom.Point{}, false
+// ground is the one that a depth is measured from.
+func (s Site) ground(from Reference) (Ground, error) {
+	g := s.Existing
+	if from == Finished {
+		g = s.Finished
 	}
-	return float64(g), r[0], true
+	if g == nil {
+		return nil, fault("bottom.from", "dig.no_ground", phrase.With("ground", groundLabel(from)))
+	}
+	return g, nil
+}
+
+// outsideRing is the fault of an outline that leaves the survey, at the first
+// point where it does.
+func outsideRing(g Ground, from Reference, ring geom.Ring) error {
+	for i, p := range ring {
+		if _, ok := g.Height(p); !ok {
+			return fault("bottom.from", "dig.outside_corner", phrase.With("ground", groundLabel(from)),
+				phrase.With("corner", i+1), phrase.With("x", unit.Length(p.X)), phrase.With("y", unit.Length(p.Y)))
+		}
+	}
+	return fault("bottom.from", "dig.outside_edge", phrase.With("ground", groundLabel(from)))
+}
+
+// outsideStation is the fault of a line that leaves the survey.
+func outsideStation(from Reference, s float64) error {
+	return fault("bottom.from", "dig.outside_station",
+		phrase.With("ground", groundLabel(from)), phrase.With("station", unit.Station(s)))
+}
+
+// lowest is the lowest ground on an outline.
+func lowest(g Ground, from Reference, ring geom.Ring) (float64, error) {
+	l := g.LowestOn(ring)
+	if !l.OK || !finite(l.Z) {
+		return 0, outsideRing(g, from, ring)
+	}
+	return l.Z, nil
 }

@@ -26,18 +26,13 @@ type Term struct {
 	Value unit.Length
 }
 
-// with is the trace with a term added.
-func (t Trace) with(label phrase.Message, v unit.Length) Trace {
-	terms := make([]Term, len(t.Terms), len(t.Terms)+1)
-	copy(terms, t.Terms)
-	t.Terms = append(terms, Term{Label: label, Value: v})
-	t.Sum = t.Sum.Plus(v)
-	return t
-}
-
 // Message is the trace on one line, without its words:
 // 104.500 FFL − 0.406 below − 0.100 blinding = 103.994.
 func (t Trace) Message() phrase.Message {
+	if len(t.Terms) == 0 {
+		return phrase.New("dig.trace.bare",
+			phrase.With("origin", t.Origin.Elevation), phrase.With("label", t.Origin.Label))
+	}
 	terms := make([]phrase.Message, len(t.Terms))
 	for i, term := range t.Terms {
 		terms[i] = term.message()

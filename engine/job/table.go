@@ -325,19 +325,19 @@ func (t *table) elevation(key string) unit.Elevation {
 	return unit.Elevation(unit.FromMicrometres(v))
 }
 
-// slope reads a grade with its words.
-func (t *table) slope(key string) unit.Slope {
+// grade reads a grade, 0 if absent.
+func (t *table) grade(key string) unit.Grade {
 	s, ok := t.scalar(key, "job.kind_slope")
 	if !ok {
-		return unit.Slope{}
+		return 0
 	}
 	v, err := t.units().Slope(s)
 	t.parseFault(key, err)
-	return v
+	if err != nil {
+		return 0
+	}
+	return v.Grade()
 }
-
-// grade reads a grade.
-func (t *table) grade(key string) unit.Grade { return t.slope(key).Grade() }
 
 // accuracy reads the stated accuracy of a laser as a grade.
 func (t *table) accuracy(key string) unit.Grade {

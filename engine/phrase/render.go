@@ -107,6 +107,8 @@ func quantity(v any, style unit.Style) (string, bool) {
 		return style.Station(v), true
 	case unit.Grade:
 		return style.Grade(v), true
+	case unit.Keyed:
+		return style.Keyed(v), true
 	case unit.Angle:
 		return style.Angle(v), true
 	case unit.Area:

@@ -6,7 +6,7 @@ import (
 )
 
 // Angle prints an angle in degrees, two decimals: 12.50°.
-func (s Style) Angle(a Angle) string { return s.suffix(s.decimal(float64(a/Degree), 2), "°") }
+func (s Style) Angle(a Angle) string { return s.suffix(s.Fixed(float64(a/Degree), 2), "°") }
 
 // Bearing prints a direction to the second of arc: as a quadrant in feet jobs,
 // N 45°30'00" E, as an azimuth in metric ones, 45°30'00".

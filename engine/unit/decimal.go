@@ -48,6 +48,9 @@ func (d *decimal) push(digit byte, fraction bool) bool {
 // bareDecimal reads [-+]digits[.digits], nothing else: what most numbers of a
 // job file are. It does not allocate. The comma stands for the point if asked.
 func bareDecimal(text string, comma bool) (d decimal, neg, ok bool) {
+	if len(text) > maxText {
+		return d, false, false // as with blanks around it
+	}
 	if text != "" && (text[0] == '-' || text[0] == '+') {
 		neg, text = text[0] == '-', text[1:]
 	}

@@ -115,7 +115,7 @@ func TestLengthRefuses(t *testing.T) {
 		kind Kind
 		part string
 	}{
-		{"", Empty, ""}, {" \t ", Empty, ""}, {strings.Repeat("1 ", 60), TooLong, ""}, {strings.Repeat("-", 30), TooLong, ""},
+		{"", Empty, ""}, {" \t ", Empty, ""}, {strings.Repeat("1 ", 60), TooLong, ""}, {strings.Repeat("-", 30), TooLong, ""}, {strings.Repeat("0", 127), TooLong, ""},
 		{"16 Inn", UnknownUnit, "Inn"}, {"0x1p3", UnknownUnit, "x"}, {"1_000", UnknownUnit, "_"}, {"16 µ", UnknownUnit, "µ"},
 		{"NaN", NotFinite, "NaN"}, {"-Inf", NotFinite, "Inf"}, {"infinity ft", NotFinite, "infinity"},
 		{"1e999", Exponent, ""}, {"1E+05", Exponent, ""}, {"2.5e-3 m", Exponent, ""},

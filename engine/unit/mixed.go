@@ -102,7 +102,7 @@ func (ts *tokens) pureFraction(i int, improper bool) (m mixed, next int, p probl
 	return m, next, problem{}
 }
 
-// lostSpace lists what 11/2 can mean.
+// lostSpace lists what 11/2 can mean; zero if it can mean only that.
 func (ts *tokens) lostSpace(i int, m mixed) problem {
 	before, after := string(ts.buf[:ts.list[i].lo]), string(ts.buf[ts.list[i].lo:ts.size])
 	p := problem{kind: Ambiguous, lo: ts.list[i].lo, hi: ts.list[i+2].hi}
@@ -113,6 +113,9 @@ func (ts *tokens) lostSpace(i int, m mixed) problem {
 		if after[cut] != '0' && low < m.den {
 			p.alts = append(p.alts, alternative{text: before + after[:cut] + " " + after[cut:]})
 		}
+	}
+	if len(p.alts) == 1 {
+		return problem{}
 	}
 	return p
 }

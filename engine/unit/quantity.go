@@ -17,6 +17,10 @@ type Station float64
 // Grade is rise over horizontal run, positive where the line rises.
 type Grade float64
 
+// Keyed is a grade as it is keyed on a laser: it prints in percent with three
+// decimals and no sign after it, as dials show it.
+type Keyed float64
+
 // Angle is in radians. A bearing runs clockwise from north.
 type Angle float64
 

@@ -57,9 +57,9 @@ func shorten(text string) string {
 // that is it, else the error lists those that are.
 func (r Reader) onlyLength(text, quantity string, p problem) (exact, error) {
 	e := &ParseError{Kind: Ambiguous, Quantity: quantity, Text: shorten(text)}
-	var taken []exact
-	var first problem
-	r.settle(p, e, &taken, &first)
+	to := settling{e: e}
+	r.settle(p, &to, 0)
+	taken, first := to.taken, to.first
 	switch {
 	case len(e.Readings) == 1 && len(taken) == 1:
 		return taken[0], nil
@@ -73,26 +73,37 @@ func (r Reader) onlyLength(text, quantity string, p problem) (exact, error) {
 	return exact{}, e
 }
 
+// settling gathers what the alternatives of a text come to.
+type settling struct {
+	e     *ParseError
+	taken []exact // the values that may be accepted
+	first problem // of an alternative that is no length
+}
+
+// maxDepth is how many ambiguities one text may have: fraction, decimal mark
+// and unit at once is more than any figure.
+const maxDepth = 3
+
 // settle tries the alternatives of a problem and those that they lead to.
-func (r Reader) settle(p problem, e *ParseError, taken *[]exact, first *problem) {
+func (r Reader) settle(p problem, to *settling, depth int) {
 	for _, a := range p.alts {
 		if strings.Contains(a.text, "…") {
-			e.add(a.text)
+			to.e.add(a.text)
 			continue
 		}
 		s, q := r.length(a.text, a.improper)
-		switch q.kind {
-		case Ambiguous:
-			r.settle(q, e, taken, first)
-		case "":
+		switch {
+		case q.kind == Ambiguous && depth < maxDepth:
+			r.settle(q, to, depth+1)
+		case q.kind == "":
 			x := s.exact()
-			if e.add(r.named(a.text, &s)+inMetres(x, &s)) && !a.only {
-				*taken = append(*taken, x)
+			if to.e.add(r.named(a.text, &s)+inMetres(x, &s)) && !a.only {
+				to.taken = append(to.taken, x)
 			}
-		default:
-			if first.kind == "" {
-				*first = q
-			}
+		case q.kind == Ambiguous:
+			to.first = problem{kind: BadNumber, alts: []alternative{{text: a.text}}}
+		case to.first.kind == "":
+			to.first = q
 		}
 	}
 }

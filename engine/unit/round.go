@@ -58,8 +58,8 @@ func (s Style) mark() string {
 	return "."
 }
 
-// decimal prints x to some places, rounded once.
-func (s Style) decimal(x float64, places int) string {
+// Fixed prints a figure to some places, 0 to 6, rounded once.
+func (s Style) Fixed(x float64, places int) string {
 	n, ok := steps(x * float64(powersOfTen[places]))
 	if !ok {
 		return unknown

@@ -84,7 +84,7 @@ func (r Reader) slopeRatio(text, quantity string, bare bool) (exact, error) {
 	}
 	e := &ParseError{Kind: Ambiguous, Quantity: quantity, Text: shorten(text)}
 	var taken []exact
-	r.settleSlope(p, e, &taken)
+	r.settleSlope(p, e, &taken, 0)
 	switch {
 	case len(e.Readings) == 1 && len(taken) == 1:
 		return exact{neg: taken[0].neg, r: taken[0].r.reduced()}, nil
@@ -95,11 +95,11 @@ func (r Reader) slopeRatio(text, quantity string, bare bool) (exact, error) {
 }
 
 // settleSlope lists the alternatives that are slopes of at most 100 %.
-func (r Reader) settleSlope(p problem, e *ParseError, taken *[]exact) {
+func (r Reader) settleSlope(p problem, e *ParseError, taken *[]exact, depth int) {
 	for _, a := range p.alts {
 		v, q := r.slopeTokens(a.text, a.improper)
-		if q.kind == Ambiguous {
-			r.settleSlope(q, e, taken)
+		if q.kind == Ambiguous && depth < maxDepth {
+			r.settleSlope(q, e, taken, depth+1)
 		}
 		if q.kind != "" || one.less(v.r) {
 			continue

@@ -57,7 +57,7 @@ func (s Style) Length(l Length) string {
 	case s.System == Imperial && s.Fraction > 0:
 		return s.feetInches(l)
 	case s.System == Metric && s.Millimetres:
-		return s.suffix(s.decimal(float64(l)*1000, 0), " mm")
+		return s.suffix(s.Fixed(float64(l)*1000, 0), " mm")
 	}
 	return s.Elevation(Elevation(l))
 }
@@ -84,9 +84,9 @@ func (s Style) Elevation(e Elevation) string {
 // it.
 func (s Style) ElevationFigure(e Elevation) string {
 	if s.System == Imperial {
-		return s.decimal(float64(e)/float64(Foot), s.places())
+		return s.Fixed(float64(e)/float64(Foot), s.places())
 	}
-	return s.decimal(float64(e), s.places())
+	return s.Fixed(float64(e), s.places())
 }
 
 // Reading prints a rod reading as the face of the rod shows it, without a unit:
@@ -95,14 +95,14 @@ func (s Style) ElevationFigure(e Elevation) string {
 func (s Style) Reading(r Reading) string {
 	switch s.Face {
 	case FaceTenths:
-		return s.decimal(float64(r)/float64(Foot), 2)
+		return s.Fixed(float64(r)/float64(Foot), 2)
 	case FaceInches:
 		if s.Fraction <= 0 {
 			s.Fraction = 8
 		}
 		return s.feetInches(Length(r))
 	}
-	return s.decimal(float64(r), 3)
+	return s.Fixed(float64(r), 3)
 }
 
 // Station prints full hundreds of feet or kilometres, a plus sign and the rest:
@@ -137,8 +137,11 @@ func (s Style) Grade(g Grade) string { return s.suffix(s.short(float64(g)*100, 3
 // Percent prints a grade in percent with a fixed number of decimals, up to 6,
 // and no sign after it, as a laser's dial shows it: 2.180.
 func (s Style) Percent(g Grade, places int) string {
-	return s.decimal(float64(g)*100, max(0, min(places, 6)))
+	return s.Fixed(float64(g)*100, max(0, min(places, 6)))
 }
+
+// Keyed prints a grade as a dial shows it.
+func (s Style) Keyed(k Keyed) string { return s.Percent(Grade(k), 3) }
 
 // suffix adds a unit to a figure that is known.
 func (s Style) suffix(figure, unit string) string {
@@ -151,17 +154,17 @@ func (s Style) suffix(figure, unit string) string {
 // Area prints an area with its unit, one decimal: 12.5 ft², 1.2 m².
 func (s Style) Area(a Area) string {
 	if s.System == Imperial {
-		return s.suffix(s.decimal(float64(a)/float64(Foot)/float64(Foot), 1), " ft²")
+		return s.suffix(s.Fixed(float64(a)/float64(Foot)/float64(Foot), 1), " ft²")
 	}
-	return s.suffix(s.decimal(float64(a), 1), " m²")
+	return s.suffix(s.Fixed(float64(a), 1), " m²")
 }
 
 // Volume prints a volume with its unit, one decimal: 12.5 yd³, 9.6 m³.
 func (s Style) Volume(v Volume) string {
 	if s.System == Imperial {
-		return s.suffix(s.decimal(float64(v/CubicYard), 1), " yd³")
+		return s.suffix(s.Fixed(float64(v/CubicYard), 1), " yd³")
 	}
-	return s.suffix(s.decimal(float64(v), 1), " m³")
+	return s.suffix(s.Fixed(float64(v), 1), " m³")
 }
 
 // Chance prints a probability in percent, one decimal. What would round to

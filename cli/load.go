@@ -1,0 +1,96 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"spadework/engine/job"
+	"spadework/engine/phrase"
+	"spadework/engine/plan"
+	"spadework/exchange"
+)
+
+// jobArgument is the job file or its folder.
+type jobArgument struct {
+	Job string `arg:"" help:"${help_job}"`
+}
+
+// jobName is the name of the job file in a folder.
+const jobName = "job.toml"
+
+// path is the job file itself.
+func (j jobArgument) path() string {
+	if info, err := os.Stat(j.Job); err == nil && info.IsDir() {
+		return filepath.Join(j.Job, jobName)
+	}
+	return j.Job
+}
+
+// readJob reads a job file and the tables beside it.
+func readJob(path string) (*job.Job, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fileFault(path, err)
+	}
+	folder := filepath.Dir(path)
+	return exchange.ReadJob(path, data, func(name string) ([]byte, error) {
+		if !filepath.IsLocal(name) {
+			return nil, fmt.Errorf("%q lies outside the folder of the job", name)
+		}
+		return os.ReadFile(filepath.Join(folder, name))
+	})
+}
+
+// loadPlan reads and plans a job; the view speaks the job's language and units.
+func (a *app) loadPlan(j jobArgument) (*plan.Plan, view, error) {
+	read, err := readJob(j.path())
+	if err != nil {
+		return nil, view{}, err
+	}
+	v := view{lang: read.Language, style: read.Style}
+	if a.lang != "" {
+		v.lang = a.lang
+	}
+	p, fault := plan.Make(read)
+	if fault != nil {
+		return nil, v, styled{fault, v.lang, v.style}
+	}
+	return p, v, nil
+}
+
+// fileFault is a file that cannot be read or written.
+func fileFault(path string, err error) error {
+	key := phrase.Key("cli.file")
+	if os.IsNotExist(err) {
+		key = "cli.no_file"
+	}
+	f := phrase.NewFault(phrase.New(key, phrase.With("file", path), phrase.With("detail", err.Error())), phrase.New(key+".remedy"))
+	f.Code = phrase.NotFound
+	return f
+}
+
+// unknownID is an id that the job does not have.
+func unknownID(v view, id string, known []string) error {
+	f := phrase.NewFault(
+		phrase.New("cli.unknown_id", phrase.With("id", id)),
+		phrase.New("cli.unknown_id.remedy", phrase.With("known", known)))
+	f.Code = phrase.NotFound
+	return styled{f, v.lang, v.style}
+}
+
+func digIDs(p *plan.Plan) []string {
+	out := make([]string, len(p.Digs))
+	for i, d := range p.Digs {
+		out[i] = d.Excavation.ID
+	}
+	return out
+}
+
+func setupIDs(p *plan.Plan) []string {
+	out := make([]string, len(p.Setups))
+	for i, s := range p.Setups {
+		out[i] = s.ID
+	}
+	return out
+}

@@ -1,0 +1,326 @@
+package ground
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"spadework/engine/geom"
+	"spadework/engine/phrase"
+)
+
+// layouts are the plans that break triangulations.
+var layouts = map[string]func(r *rand.Rand) []geom.Point{
+	"three":  func(r *rand.Rand) []geom.Point { return []geom.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 0, Y: 1}} },
+	"random": func(r *rand.Rand) []geom.Point { return scatter(r, 700) },
+	"many":   func(r *rand.Rand) []geom.Point { return scatter(r, 5000) },
+	"grid": func(r *rand.Rand) (p []geom.Point) {
+		for i := range 900 {
+			p = append(p, geom.Point{X: float64(i % 30), Y: float64(i / 30)})
+		}
+		return p
+	},
+	"decimal grid": func(r *rand.Rand) (p []geom.Point) {
+		for i := range 900 {
+			p = append(p, geom.Point{X: float64(i%30) * 0.1, Y: float64(i/30) * 0.1})
+		}
+		return p
+	},
+	"circle": func(r *rand.Rand) (p []geom.Point) {
+		for i := range 500 {
+			s, c := math.Sincos(float64(i) * math.Pi / 250)
+			p = append(p, geom.Point{X: c, Y: s})
+		}
+		return p
+	},
+	"exact circle": func(r *rand.Rand) (p []geom.Point) { // of 325² = x² + y² in integers
+		for x := -325; x <= 325; x++ {
+			y := math.Sqrt(float64(325*325 - x*x))
+			if y == math.Trunc(y) {
+				p = append(p, geom.Point{X: float64(x), Y: y}, geom.Point{X: float64(x), Y: -y})
+			}
+		}
+		return p
+	},
+	"duplicates": func(r *rand.Rand) (p []geom.Point) {
+		q := scatter(r, 100)
+		for range 900 {
+			p = append(p, q[r.IntN(len(q))])
+		}
+		return p
+	},
+	"lines": func(r *rand.Rand) (p []geom.Point) {
+		for i := range 300 {
+			p = append(p, geom.Point{X: float64(i) / 8, Y: 0}, geom.Point{X: 3, Y: float64(i) / 4}, geom.Point{X: float64(i), Y: float64(i)})
+		}
+		return p
+	},
+	"nearly a line": func(r *rand.Rand) (p []geom.Point) {
+		for i := range 300 {
+			p = append(p, geom.Point{X: float64(i) * 0.1, Y: float64(i) * 0.3})
+		}
+		return append(p, geom.Point{X: 5, Y: 0})
+	},
+	"one apart": func(r *rand.Rand) (p []geom.Point) {
+		for i := range 200 {
+			p = append(p, geom.Point{X: float64(i), Y: 7})
+		}
+		return append(p, geom.Point{X: 30, Y: 7.000001})
+	},
+	"clusters": func(r *rand.Rand) (p []geom.Point) {
+		for k := range 8 {
+			c, size := scatter(r, 1)[0], math.Pow(10, float64(-k))
+			for range 150 {
+				p = append(p, c.Add(geom.Vector{X: size * r.NormFloat64(), Y: size * r.NormFloat64()}))
+			}
+		}
+		return p
+	},
+}
+
+func scatter(r *rand.Rand, n int) []geom.Point {
+	p := make([]geom.Point, n)
+	for i := range p {
+		p[i] = geom.Point{X: r.Float64(), Y: r.Float64()}
+	}
+	return p
+}
+
+// frames are where and how large a plan may lie.
+var frames = map[string]func(p geom.Point) geom.Point{
+	"as is":    func(p geom.Point) geom.Point { return p },
+	"micro":    func(p geom.Point) geom.Point { return geom.Point{X: p.X * 1e-6, Y: p.Y * 1e-6} },
+	"mega":     func(p geom.Point) geom.Point { return geom.Point{X: p.X * 1e6, Y: p.Y * 1e6} },
+	"eastings": func(p geom.Point) geom.Point { return geom.Point{X: p.X + 500_000, Y: p.Y + 4_900_000} },
+}
+
+func raised(points []geom.Point) []Shot {
+	out := make([]Shot, len(points))
+	for i, p := range points {
+		out[i] = Shot{p, p.X - 2*p.Y}
+	}
+	return out
+}
+
+func TestBuildIsDelaunay(t *testing.T) {
+	for layout, points := range layouts {
+		for frame, move := range frames {
+			r := rand.New(rand.NewPCG(3, 4))
+			p := points(r)
+			for i := range p {
+				p[i] = move(p[i])
+			}
+			r.Shuffle(len(p), func(i, j int) { p[i], p[j] = p[j], p[i] })
+			shots := raised(p)
+			tin, report, err := Build(shots, nil, Options{})
+			if err == nil {
+				err = validate(tin, report, shots, nil)
+			}
+			if err == nil && len(p) <= 1000 {
+				err = bruteDelaunay(tin)
+			}
+			if err != nil {
+				t.Errorf("Build(%s, %s): %v", layout, frame, err)
+			}
+		}
+	}
+}
+
+// The validators must be able to fail.
+func TestValidatorsFail(t *testing.T) {
+	shots := raised(scatter(rand.New(rand.NewPCG(5, 6)), 200))
+	line := []Breakline{{shots[0], shots[1]}}
+	build := func() (*TIN, Report) {
+		tin, r, err := Build(shots, line, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return tin, r
+	}
+	harm := map[string]func(t *TIN, r *Report){
+		"flipped edge": func(t *TIN, _ *Report) {
+			l := layer{TIN: t}
+			for e := edge(0); ; e = e + 4 {
+				if !t.isGhost(e>>2) && !t.isGhost(t.twin(e)>>2) && !t.isFixed(e) && l.convex(e) {
+					t.flip(e)
+					return
+				}
+			}
+		},
+		"moved point": func(t *TIN, _ *Report) { t.pts[7].X += 0.5 },
+		"wrong twin":  func(t *TIN, _ *Report) { t.faces[9].twin[0] = t.faces[9].twin[1] },
+		"miscounted":  func(_ *TIN, r *Report) { r.Merged++ },
+		"freed leg": func(t *TIN, _ *Report) {
+			for f := range t.faces {
+				t.faces[f].v[3] = 0
+			}
+		},
+	}
+	for name, f := range harm {
+		tin, r := build()
+		if err := validate(tin, r, shots, line); err != nil {
+			t.Fatalf("validate = %v before the harm", err)
+		}
+		if f(tin, &r); validate(tin, r, shots, line) == nil {
+			t.Errorf("validate = nil after: %s", name)
+		}
+	}
+}
+
+func TestBuildCounts(t *testing.T) {
+	shot := func(x, y, z float64) Shot { return Shot{geom.Point{X: x, Y: y}, z} }
+	shots := []Shot{
+		shot(0, 0, 1), shot(10, 0, 1), shot(10, 10, 3), shot(0, 10, 3),
+		shot(10, 0, 1),      // merged
+		shot(0, 0, 2),       // conflict with row 0
+		shot(0, 0, 1),       // merged
+		shot(10, 9.9995, 3), // near row 2
+	}
+	lines := []Breakline{
+		{shot(0, 0, 1), shot(10, 10, 3), shot(10, 10, 3)}, // a leg of no length
+		{shot(10, 0, 1), shot(0, 10, 7)},                  // crosses at (5, 5): 2 and 2 … its end conflicts
+	}
+	tin, r, err := Build(shots, lines, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := validate(tin, r, shots, lines); err != nil {
+		t.Error(err)
+	}
+	if r.Merged != 6 || r.Conflicts != 2 || r.Nearby != 1 || r.Crossings != 1 || r.Dropped != 1 || r.Outside != 0 || r.Points != 6 {
+		t.Errorf("Build counts %+v, want 6 merged, 2 conflicts, 1 nearby, 1 crossing, 1 dropped, 0 outside, 6 points", r)
+	}
+	if want := (Conflict{Pair{Row{-1, 0}, Row{-1, 5}}, 1, 2}); len(r.ConflictList) != 2 || r.ConflictList[0] != want {
+		t.Errorf("Build conflicts %+v, want first %+v", r.ConflictList, want)
+	}
+	if want := (Pair{Row{-1, 2}, Row{-1, 7}}); len(r.NearbyList) != 1 || r.NearbyList[0] != want {
+		t.Errorf("Build nearby %+v, want %+v", r.NearbyList, want)
+	}
+	if z, ok := tin.Height(geom.Point{X: 5, Y: 5}); z != 2 || !ok {
+		t.Errorf("Height at the crossing = %v %v, want 2", z, ok)
+	}
+	if z, ok := tin.Height(geom.Point{}); z != 1 || !ok {
+		t.Errorf("Height at the conflict = %v %v, want 1 of the earlier row", z, ok)
+	}
+}
+
+// Crossing lines of different height take the mean and are told.
+func TestBuildCrossingHeights(t *testing.T) {
+	shot := func(x, y, z float64) Shot { return Shot{geom.Point{X: x, Y: y}, z} }
+	lines := []Breakline{{shot(0, 0, 0), shot(8, 8, 8)}, {shot(0, 8, 1), shot(8, 0, 1)}}
+	tin, r, err := Build(nil, lines, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.CrossingList) != 1 {
+		t.Fatalf("Build lists crossings %+v, want 1", r.CrossingList)
+	}
+	c := r.CrossingList[0]
+	if c.At != (geom.Point{X: 4, Y: 4}) || c.ZA+c.ZB != 5 || math.Abs(c.ZA-c.ZB) != 3 {
+		t.Errorf("crossing %+v, want at 4, 4 heights 4 and 1", c)
+	}
+	if z, _ := tin.Height(geom.Point{X: 4, Y: 4}); z != 2.5 {
+		t.Errorf("Height at the crossing = %v, want 2.5", z)
+	}
+}
+
+func TestBuildFaults(t *testing.T) {
+	p := func(x, y, z float64) Shot { return Shot{geom.Point{X: x, Y: y}, z} }
+	nan, inf := math.NaN(), math.Inf(1)
+	cases := []struct {
+		name  string
+		shots []Shot
+		lines []Breakline
+		key   phrase.Key
+	}{
+		{"none", nil, nil, "ground.too_few"},
+		{"two", []Shot{p(0, 0, 0), p(1, 1, 1)}, nil, "ground.too_few"},
+		{"one place", []Shot{p(1, 1, 0), p(1, 1, 1), p(1, 1, 2)}, nil, "ground.too_few"},
+		{"two places", []Shot{p(1, 1, 0), p(2, 1, 1), p(1, 1, 2)}, nil, "ground.too_few"},
+		{"one line", []Shot{p(0, 0, 0), p(1, 2, 1), p(2, 4, 2), p(-3, -6, 2)}, nil, "ground.too_few"},
+		{"NaN", []Shot{p(0, 0, 0), p(1, nan, 1), p(2, 4, 2)}, nil, "ground.not_finite"},
+		{"NaN height", []Shot{p(0, 0, 0), p(1, 0, nan), p(2, 4, 2)}, nil, "ground.not_finite"},
+		{"Inf", []Shot{p(0, 0, 0), p(inf, 0, 1), p(2, 4, 2)}, nil, "ground.not_finite"},
+		{"line", []Shot{p(0, 0, 0), p(1, 0, 1), p(2, 4, 2)}, []Breakline{{p(0, -inf, 0)}}, "ground.not_finite_line"},
+	}
+	for _, c := range cases {
+		_, _, err := Build(c.shots, c.lines, Options{})
+		var f *phrase.Fault
+		if !errors.As(err, &f) || f.What.Key != c.key {
+			t.Errorf("Build(%s) = %v, want %s", c.name, err, c.key)
+		}
+	}
+}
+
+// Random segments in a small square on a coarse lattice meet in every way:
+// through points, along each other, at ends, crossing.
+func TestBuildBreaklines(t *testing.T) {
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 9))
+		step := []float64{1, 0.1, 1.0 / 3}[seed%3]
+		at := func() Shot {
+			p := geom.Point{X: float64(r.IntN(12)) * step, Y: float64(r.IntN(12)) * step}
+			if seed%2 == 0 && r.IntN(2) == 0 {
+				p = geom.Point{X: 12 * step * r.Float64(), Y: 12 * step * r.Float64()}
+			}
+			return Shot{p, r.Float64()}
+		}
+		var shots []Shot
+		var lines []Breakline
+		for range r.IntN(60) {
+			shots = append(shots, at())
+		}
+		for range 1 + r.IntN(12) {
+			var l Breakline
+			for range 1 + r.IntN(5) {
+				l = append(l, at())
+			}
+			lines = append(lines, l)
+		}
+		tin, report, err := Build(shots, lines, Options{})
+		if err == nil {
+			err = validate(tin, report, shots, lines)
+		}
+		var f *phrase.Fault
+		if err != nil && !(errors.As(err, &f) && f.What.Key == "ground.too_few") {
+			t.Errorf("Build(seed %d) = %v", seed, err)
+		}
+	}
+}
+
+// FuzzBuild turns bytes into points on a lattice, or close to it, and lines
+// between them.
+func FuzzBuild(f *testing.F) {
+	f.Add([]byte("the quick brown fox jumps over the lazy dog"))
+	f.Add([]byte{0, 0, 1, 0, 255, 1, 255, 0, 1, 255, 255, 2, 7, 7, 2, 9, 9, 0, 4, 4, 0})
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if len(data) > 900 {
+			return
+		}
+		var shots []Shot
+		var lines []Breakline
+		for ; len(data) >= 3; data = data[3:] {
+			s := Shot{geom.Point{X: float64(data[0]) * 0.1, Y: float64(data[1]) * 0.1}, float64(data[2])}
+			if data[2]&4 != 0 {
+				s.At.X = math.Nextafter(s.At.X, 100)
+			}
+			switch k := len(lines) - 1; {
+			case data[2]&3 == 1 || data[2]&3 == 2 && k < 0:
+				lines = append(lines, Breakline{s})
+			case data[2]&3 == 2:
+				lines[k] = append(lines[k], s)
+			default:
+				shots = append(shots, s)
+			}
+		}
+		tin, report, err := Build(shots, lines, Options{})
+		if err == nil {
+			err = validate(tin, report, shots, lines)
+		}
+		var fault *phrase.Fault
+		if err != nil && !errors.As(err, &fault) {
+			t.Error(err)
+		}
+	})
+}

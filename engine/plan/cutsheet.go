@@ -1,0 +1,42 @@
+package plan
+
+import "spadework/engine/unit"
+
+// CutSheet is the rows of one dig from one set-up: ground, bottom, rod and cut
+// at every point.
+type CutSheet struct {
+	Excavation string
+	Setup      string // "" where none serves the dig; rows then have no rod
+	Rows       []Number
+}
+
+// CutSheet makes the sheet of a dig with a row every interval along a run. With
+// setup "" the first set-up that serves the dig is taken.
+func (p *Plan) CutSheet(id string, every unit.Length, setup string) CutSheet {
+	out := CutSheet{Excavation: id}
+	d, ok := p.Dig(id)
+	if !ok {
+		return out
+	}
+	points := d.Points(every)
+	var from *serves
+	for _, s := range p.serving(&d, points) {
+		if from == nil && (setup == "" || s.setup.ID == setup) {
+			from = &s
+		}
+	}
+	if from != nil {
+		out.Setup = from.setup.ID
+	}
+	for _, pt := range points {
+		switch {
+		case from == nil:
+			n := p.row(&d, pt)
+			n.From = FromHub
+			out.Rows = append(out.Rows, n)
+		case from.takes(pt):
+			out.Rows = append(out.Rows, p.fromBeam(&d, pt, from.setup))
+		}
+	}
+	return out
+}

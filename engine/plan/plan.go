@@ -1,0 +1,117 @@
+package plan
+
+import (
+	"errors"
+	"slices"
+
+	"spadework/engine/beam"
+	"spadework/engine/dig"
+	"spadework/engine/job"
+	"spadework/engine/phrase"
+	"spadework/engine/unit"
+)
+
+// Plan is what a job comes to. Rows are sorted by id as people count.
+type Plan struct {
+	Job      *job.Job
+	Setups   []Setup
+	Digs     []Dig
+	Numbers  []Number
+	Stakes   []Stake
+	Findings []phrase.Finding
+	Unserved []Unserved
+	Counts   job.Counts
+}
+
+// Dig is an excavation resolved, with how deep it goes under existing ground.
+type Dig struct {
+	dig.Dig
+	Depth  *Depth // nil where the survey does not cover it
+	source job.Excavation
+}
+
+// Unserved is a dig, or a part of one, without a number, and why.
+type Unserved struct {
+	Excavation, Part string
+	Reason           phrase.Message
+}
+
+// Make plans a job for the set-ups written in it. The fault has its place in
+// the job document.
+func Make(j *job.Job) (*Plan, *phrase.Fault) {
+	p := &Plan{Job: j, Counts: j.Counts}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.resolveSetups, p.resolveStakes, p.number}
+	for _, step := range steps {
+		if f := step(); f != nil {
+			return nil, f
+		}
+	}
+	p.find()
+	return p, nil
+}
+
+// resolveDigs turns every excavation into its parts.
+func (p *Plan) resolveDigs() *phrase.Fault {
+	site := siteOf(p.Job)
+	p.Digs = make([]Dig, 0, len(p.Job.Excavations))
+	for _, x := range p.Job.Excavations {
+		d, err := dig.Resolve(x.Excavation, site)
+		if err != nil {
+			return x.Fault(faultOf(err))
+		}
+		p.Digs = append(p.Digs, Dig{Dig: d, Depth: depthOf(d, p.Job.Existing), source: x})
+	}
+	slices.SortStableFunc(p.Digs, func(a, b Dig) int { return compareIDs(a.Excavation.ID, b.Excavation.ID) })
+	return nil
+}
+
+// faultOf is the fault inside an error of an engine room, all of which return
+// faults for what a user can cause.
+func faultOf(err error) *phrase.Fault {
+	var f *phrase.Fault
+	if errors.As(err, &f) {
+		return f
+	}
+	return phrase.NewFault(phrase.New("job.unreadable", phrase.With("detail", err.Error())), phrase.Message{})
+}
+
+// Dig finds an excavation by its id.
+func (p *Plan) Dig(id string) (Dig, bool) {
+	i := slices.IndexFunc(p.Digs, func(d Dig) bool { return d.Excavation.ID == id })
+	if i < 0 {
+		return Dig{}, false
+	}
+	return p.Digs[i], true
+}
+
+// Setup finds a set-up by its tag.
+func (p *Plan) Setup(id string) (Setup, bool) {
+	i := slices.IndexFunc(p.Setups, func(s Setup) bool { return s.ID == id })
+	if i < 0 {
+		return Setup{}, false
+	}
+	return p.Setups[i], true
+}
+
+// band is the tolerance of a dig as the beam room takes it, zero if it has none.
+func (d Dig) band() beam.Band {
+	t := d.Excavation.Tolerance
+	if t == nil {
+		return beam.Band{}
+	}
+	return beam.Band{Above: t.Above, Below: t.Below}
+}
+
+// InTolerance says whether a deviation (+ too high) keeps the dig's tolerance;
+// known is false for a dig without one.
+func (d Dig) InTolerance(deviation unit.Length) (within, known bool) {
+	t := d.Excavation.Tolerance
+	if t == nil {
+		return false, false
+	}
+	return deviation <= t.Above+rounding && -deviation <= t.Below+rounding, true
+}
+
+// rounding is the difference under which two heights are one: what float64
+// leaves of figures snapped to a micrometre.
+const rounding = unit.Micrometre / 1000

@@ -1,0 +1,81 @@
+package exchange
+
+import (
+	"errors"
+	"io/fs"
+
+	"spadework/engine/ground"
+	"spadework/engine/job"
+	"spadework/engine/phrase"
+)
+
+// Open gives the bytes of a file that a job names. It returns an error that is
+// fs.ErrNotExist where there is none.
+type Open func(name string) ([]byte, error)
+
+// ReadJob reads a job file and the files it names. file is the name shown in
+// faults.
+func ReadJob(file string, data []byte, open Open) (*job.Job, error) {
+	doc, fault := job.Parse(file, data)
+	if fault != nil {
+		return nil, fault
+	}
+	files := job.Files{Tables: map[string]*job.Rows{}, Grids: map[string]ground.GridData{}}
+	for _, ref := range doc.Files() {
+		if err := readBeside(ref, open, &files); err != nil {
+			return nil, err
+		}
+	}
+	j, fault := doc.Decode(files)
+	if fault != nil {
+		return nil, fault
+	}
+	return j, nil
+}
+
+// readBeside reads one file beside the job.
+func readBeside(ref job.FileRef, open Open, files *job.Files) error {
+	data, err := open(ref.Name)
+	if err != nil {
+		return missing(ref, err)
+	}
+	if ref.Kind == job.GridFile {
+		grid, err := ReadASCIIGrid(data)
+		if err != nil {
+			return placeFile(err, ref.Name)
+		}
+		files.Grids[ref.Name] = grid
+		return nil
+	}
+	rows, fault := ReadTable(ref.Name, data)
+	if fault != nil {
+		return fault
+	}
+	files.Tables[ref.Name] = rows
+	return nil
+}
+
+// missing is the fault of a file that cannot be read, at the place that names
+// it.
+func missing(ref job.FileRef, err error) error {
+	key := phrase.Key("exchange.unreadable_file")
+	if errors.Is(err, fs.ErrNotExist) {
+		key = "exchange.missing_file"
+	}
+	f := phrase.NewFault(
+		phrase.New(key, phrase.With("file", ref.Name), phrase.With("detail", err.Error())),
+		phrase.New(key+".remedy"))
+	f.Code = phrase.NotFound
+	return f.At(ref.Place)
+}
+
+// placeFile names the file in a fault that has only line and column.
+func placeFile(err error, file string) error {
+	var f *phrase.Fault
+	if !errors.As(err, &f) {
+		return err
+	}
+	out := *f
+	out.Place.File = file
+	return &out
+}
