@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"fmt"
+	"errors"
 	"os"
 	"path/filepath"
 
@@ -34,13 +34,20 @@ func readJob(path string) (*job.Job, error) {
 		return nil, fileFault(path, err)
 	}
 	folder := filepath.Dir(path)
-	return exchange.ReadJob(path, data, func(name string) ([]byte, error) {
+	j, voice, err := exchange.ReadJob(path, data, func(name string) ([]byte, error) {
 		if !filepath.IsLocal(name) {
-			return nil, fmt.Errorf("%q lies outside the folder of the job", name)
+			return nil, errOutside
 		}
 		return os.ReadFile(filepath.Join(folder, name))
 	})
+	if err != nil {
+		return nil, styled{err, voice.Language, voice.Style}
+	}
+	return j, nil
 }
+
+// errOutside refuses a table that a job names outside its own folder.
+var errOutside = errors.New("outside the folder of the job")
 
 // loadPlan reads and plans a job; the view speaks the job's language and units.
 func (a *app) loadPlan(j jobArgument) (*plan.Plan, view, error) {

@@ -14,12 +14,19 @@ import (
 type Open func(name string) ([]byte, error)
 
 // ReadJob reads a job file and the files it names. file is the name shown in
-// faults.
-func ReadJob(file string, data []byte, open Open) (*job.Job, error) {
+// faults, the voice how they are to be told.
+func ReadJob(file string, data []byte, open Open) (*job.Job, job.Voice, error) {
 	doc, fault := job.Parse(file, data)
 	if fault != nil {
-		return nil, fault
+		return nil, job.Voice{}, fault
 	}
+	voice := doc.Voice()
+	j, err := readDocument(doc, open)
+	return j, voice, err
+}
+
+// readDocument reads the files of a document and decodes it.
+func readDocument(doc *job.Document, open Open) (*job.Job, error) {
 	files := job.Files{Tables: map[string]*job.Rows{}, Grids: map[string]ground.GridData{}}
 	for _, ref := range doc.Files() {
 		if err := readBeside(ref, open, &files); err != nil {

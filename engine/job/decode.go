@@ -34,6 +34,7 @@ func (doc *Document) Decode(files Files) (*Job, *phrase.Fault) {
 
 // document reads the tables in the order in which they need each other.
 func (d *decoder) document(t *table) {
+	d.knownTables(t)
 	head, given := t.inner("job")
 	if !given {
 		t.missing("job", phrase.New("job.missing_head.remedy"))
@@ -55,8 +56,20 @@ func (d *decoder) document(t *table) {
 	d.job.Setups = readAll(t, "setup", d.setup)
 	d.neighbours(t)
 	d.policies(t)
-	t.done()
 	d.references()
+}
+
+// documentTables are the tables a job file may have.
+var documentTables = []string{
+	"job", "datum", "benchmark", "control", "ground", "finished", "excavation", "schedule", "hub", "laser", "receiver",
+	"rod", "machine", "setup", "utility", "structure", "obstacle", "keepout", "overhead", "rules", "risk", "closes",
+	"allowed", "trucks",
+}
+
+// knownTables faults a table nobody reads before anything that misses it.
+func (d *decoder) knownTables(t *table) {
+	all := &table{r: t.r, n: t.n, used: slices.Clone(documentTables)}
+	all.done()
 }
 
 func (d *decoder) equipment(t *table) {

@@ -6,6 +6,7 @@ import (
 
 	"spadework/engine/ground"
 	"spadework/engine/phrase"
+	"spadework/engine/unit"
 )
 
 // FileKind says how a file beside the job file is read.
@@ -46,6 +47,24 @@ func Parse(file string, data []byte) (*Document, *phrase.Fault) {
 		return nil, fault
 	}
 	return &Document{src: src, tree: tree}, nil
+}
+
+// Voice is how a job speaks: its language and how its figures print.
+type Voice struct {
+	Language phrase.Language
+	Style    unit.Style
+}
+
+// Voice looks up language and units without judging the document, so that its
+// faults can be told in them.
+func (doc *Document) Voice() Voice {
+	d := &decoder{reader: reader{src: doc.src}, job: &Job{}}
+	head := &table{r: &d.reader, n: doc.tree.get("job")}
+	d.units(head)
+	if d.fault != nil || head.n == nil || head.n.kind != tableNode {
+		return Voice{Language: phrase.English}
+	}
+	return Voice{Language: phrase.Language(languages[head.choice("language", languages, 0)]), Style: d.style(head)}
 }
 
 // Files are the files the document names, each once, by name.

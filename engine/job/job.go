@@ -1,6 +1,8 @@
 package job
 
 import (
+	"strings"
+
 	"spadework/engine/beam"
 	"spadework/engine/dig"
 	"spadework/engine/geom"
@@ -158,7 +160,7 @@ func (h Hub) Fault(f *phrase.Fault) *phrase.Fault { return placed(h.table, f) }
 
 // placed looks the path of a fault up in a table.
 func placed(t *table, f *phrase.Fault) *phrase.Fault {
-	at := t.place(f.Place.Path)
+	at := t.place(strings.NewReplacer("[", ".", "]", "").Replace(f.Place.Path))
 	at.Path = t.path
 	if f.Place.Path != "" {
 		at.Path = t.sub(f.Place.Path)

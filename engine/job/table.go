@@ -67,9 +67,21 @@ func (n *node) describe() string {
 	case tableNode:
 		return "{ … }"
 	case arrayNode:
-		return "[ … ]"
+		return n.describeList()
 	}
 	return n.text
+}
+
+// describeList writes a short list out.
+func (n *node) describeList() string {
+	if n.tables || len(n.items) > 6 {
+		return "[ … ]"
+	}
+	parts := make([]string, len(n.items))
+	for i, item := range n.items {
+		parts[i] = item.describe()
+	}
+	return "[" + strings.Join(parts, ", ") + "]"
 }
 
 // take is the node of a key, nil if absent; it marks the key as known.
@@ -298,7 +310,7 @@ func (t *table) length(key string) unit.Length {
 func (t *table) positive(key string) unit.Length {
 	v := t.length(key)
 	if t.has(key) && v <= 0 && t.r.fault == nil {
-		t.fail(key, phrase.New("job.not_positive", phrase.With("key", key), phrase.With("value", v)),
+		t.fail(key, phrase.New("job.not_positive", phrase.With("key", key), phrase.With("value", t.n.get(key).describe())),
 			phrase.New("job.not_positive.remedy", phrase.With("key", key)))
 	}
 	return v
@@ -308,7 +320,7 @@ func (t *table) positive(key string) unit.Length {
 func (t *table) notNegative(key string) unit.Length {
 	v := t.length(key)
 	if v < 0 && t.r.fault == nil {
-		t.fail(key, phrase.New("job.negative", phrase.With("key", key), phrase.With("value", v)),
+		t.fail(key, phrase.New("job.negative", phrase.With("key", key), phrase.With("value", t.n.get(key).describe())),
 			phrase.New("job.negative.remedy", phrase.With("key", key)))
 	}
 	return v
@@ -485,8 +497,10 @@ func (t *table) list(key string) []*table {
 	out := make([]*table, 0, len(n.items))
 	for i, item := range n.items {
 		path := t.sub(key) + "." + strconv.Itoa(i)
-		if id := item.get("id"); id != nil {
-			path = t.sub(key) + " " + id.text
+		for _, name := range []string{"id", "tag"} {
+			if id := item.get(name); id != nil {
+				path = t.sub(key) + " " + id.text
+			}
 		}
 		child := t.r.table(item, path)
 		child.comma = t.comma

@@ -2,6 +2,7 @@ package job
 
 import (
 	"errors"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -300,8 +301,15 @@ func (g *grower) syntax(err error) *phrase.Fault {
 		return syntaxFault("job.toml_other", phrase.Place{File: g.src.file}, "")
 	}
 	offset := int(g.parser.Range(pe.Highlight).Offset)
-	return syntaxFault(syntaxKey(pe.Message), g.src.place(offset), g.lineAt(offset))
+	line := g.lineAt(offset)
+	if inchMark.MatchString(line) {
+		return syntaxFault("job.toml_inches", g.src.place(offset), line)
+	}
+	return syntaxFault(syntaxKey(pe.Message), g.src.place(offset), line)
 }
+
+// inchMark is an inch mark that closes a quote: "3'-4"".
+var inchMark = regexp.MustCompile(`[0-9]""`)
 
 func syntaxKey(message string) string {
 	i := slices.IndexFunc(syntaxTexts, func(t struct{ part, key string }) bool {

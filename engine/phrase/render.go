@@ -35,11 +35,18 @@ func (m Message) Render(lang Language, style unit.Style) string {
 		if !found {
 			return b.String()
 		}
+		if rest == "" || !letter(rest[0]) { // a brace of its own, as in { key = value }
+			b.WriteByte('{')
+			text = rest
+			continue
+		}
 		name, after, _ := strings.Cut(rest, "}")
 		b.WriteString(m.value(name, lang, style))
 		text = after
 	}
 }
+
+func letter(c byte) bool { return c >= 'a' && c <= 'z' }
 
 // value renders the argument of a placeholder: "name", "name:q" (quoted) or
 // "name:or" (a list of which one holds).
