@@ -112,6 +112,11 @@ func TestListHasEveryRuleWithItsMark(t *testing.T) {
 	if r := find(List(book(t, Australia)), "protection_depth"); r.Borrowed || r.Limit != "1.5 m" {
 		t.Errorf("List(Australia) has %+v, want its own 1.5 m", r)
 	}
+	for _, r := range List(book(t, NoSet, Override{"loose_rock", "", "x"})) {
+		if r.On {
+			t.Errorf("List(no set): %s is on", r.ID)
+		}
+	}
 	if !strings.Contains(Advice().Render(phrase.English, unit.Style{}), "Advice for planning only") {
 		t.Errorf("Advice = %q", Advice().Render(phrase.English, unit.Style{}))
 	}

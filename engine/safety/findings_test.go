@@ -199,6 +199,11 @@ func TestEachRuleBreaksAndJustKeeps(t *testing.T) {
 		// App. B as quoted by others: shield 18 in over the vertical part.
 		{rule: "shield_top", breaks: and(deep(8, 0, TypeC), shield(Support{Vertical: ft(5), Top: in(17.9), Below: ft(0)})),
 			kept: and(deep(8, 0, TypeC), shield(Support{Vertical: ft(5), Top: in(18), Below: ft(0)}))},
+		{rule: "shield_top", breaks: and(deep(8, 0, TypeC), shield(Support{Vertical: ft(7.9), Top: ft(0), Below: ft(0)})),
+			kept: and(deep(8, 0, TypeC), shield(Support{Vertical: ft(8), Top: ft(0), Below: ft(0)}))},
+		// Benches count as run: 8 ft of type B want 8 ft of it.
+		{rule: "slope_b", breaks: and(benched(TypeB, 8, 4), func(f *Facts) { dig(f).Sides[0].Batter, dig(f).Sides[0].Benches[0].Width = 0.5, *ft(3.9) }),
+			kept: and(benched(TypeB, 8, 4), func(f *Facts) { dig(f).Sides[0].Batter, dig(f).Sides[0].Benches[0].Width = 0.5, *ft(4) })},
 		// App. B as quoted by others: A lowest bench 4 ft, others 5; B 4; C none.
 		{rule: "bench_a_first", breaks: benched(TypeA, 9, 4.01), kept: benched(TypeA, 9, 4)},
 		{rule: "bench_a_other", breaks: benched(TypeA, 9.01, 4), kept: benched(TypeA, 9, 4)},
@@ -437,7 +442,7 @@ func TestADigThatNobodyEntersNeedsNoLadder(t *testing.T) {
 }
 
 func TestNoSetSaysThatNothingWasJudged(t *testing.T) {
-	for _, b := range []Book{{}, book(t, NoSet)} {
+	for _, b := range []Book{{}, book(t, NoSet), book(t, NoSet, Override{"loose_rock", "", "x"})} {
 		got := Findings(b, complete())
 		if len(got) != 1 || got[0].Rule != "no_rules" || got[0].Severity != phrase.Stop {
 			t.Errorf("Findings(%s) = %v, want one stop, no_rules", b.Set(), names(got))
