@@ -159,7 +159,7 @@ func planText(t *testing.T, text string) (status int, out, errs, folder string) 
 
 func TestTheBaseJobPlans(t *testing.T) {
 	status, out, errs, _ := planText(t, baseJob)
-	if status != statusOK || errs != "" || !strings.Contains(out, "8'-8 1/2\"") {
+	if status != statusOK || errs != "" || !strings.Contains(out, "8'-4 1/8\"") {
 		t.Errorf("status %d, errors %q, output %q", status, errs, out)
 	}
 }

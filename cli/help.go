@@ -7,6 +7,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"spadework/engine/phrase"
+	"spadework/sheet"
 )
 
 // helpKeys are the help texts that the tags of commands name as ${help_…}.
@@ -19,23 +20,23 @@ var helpKeys = []string{
 // helpVars fills the tags with the texts of a language.
 func helpVars(lang phrase.Language) kong.Vars {
 	out := kong.Vars{}
-	v := view{lang: lang}
+	v := sheet.View{Language: lang}
 	for _, key := range helpKeys {
-		out["help_"+key] = v.text(phrase.Key("cli.help_" + key))
+		out["help_"+key] = v.Text(phrase.Key("cli.help_" + key))
 	}
 	return out
 }
 
 // printHelp prints the help of the program or of the command selected.
 func printHelp(a *app, k *kong.Context) error {
-	v := view{lang: a.language()}
+	v := sheet.View{Language: a.language()}
 	node := k.Selected()
 	if node == nil {
-		fmt.Fprintf(a.Out, "%s\n\n%s\n", v.text("cli.about"), v.text("cli.commands"))
+		fmt.Fprintf(a.Out, "%s\n\n%s\n", v.Text("cli.about"), v.Text("cli.commands"))
 		for _, c := range k.Model.Leaves(true) {
 			fmt.Fprintf(a.Out, "  %-10s %s\n", c.Name, c.Help)
 		}
-		fmt.Fprintf(a.Out, "\n%s\n", v.text("cli.more_help"))
+		fmt.Fprintf(a.Out, "\n%s\n", v.Text("cli.more_help"))
 		return nil
 	}
 	fmt.Fprintf(a.Out, "spadework %s\n\n%s\n", usageLine(node), node.Help)

@@ -9,6 +9,7 @@ import (
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/exchange"
+	"spadework/sheet"
 )
 
 // jobArgument is the job file or its folder.
@@ -50,18 +51,18 @@ func readJob(path string) (*job.Job, error) {
 var errOutside = errors.New("outside the folder of the job")
 
 // loadPlan reads and plans a job; the view speaks the job's language and units.
-func (a *app) loadPlan(j jobArgument) (*plan.Plan, view, error) {
+func (a *app) loadPlan(j jobArgument) (*plan.Plan, sheet.View, error) {
 	read, err := readJob(j.path())
 	if err != nil {
-		return nil, view{}, err
+		return nil, sheet.View{}, err
 	}
-	v := view{lang: read.Language, style: read.Style}
+	v := sheet.View{Language: read.Language, Style: read.Style}
 	if a.lang != "" {
-		v.lang = a.lang
+		v.Language = a.lang
 	}
 	p, fault := plan.Make(read)
 	if fault != nil {
-		return nil, v, styled{fault, v.lang, v.style}
+		return nil, v, styled{fault, v.Language, v.Style}
 	}
 	return p, v, nil
 }
@@ -78,12 +79,12 @@ func fileFault(path string, err error) error {
 }
 
 // unknownID is an id that the job does not have.
-func unknownID(v view, id string, known []string) error {
+func unknownID(v sheet.View, id string, known []string) error {
 	f := phrase.NewFault(
 		phrase.New("cli.unknown_id", phrase.With("id", id)),
 		phrase.New("cli.unknown_id.remedy", phrase.With("known", known)))
 	f.Code = phrase.NotFound
-	return styled{f, v.lang, v.style}
+	return styled{f, v.Language, v.Style}
 }
 
 func digIDs(p *plan.Plan) []string {

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"spadework/engine/phrase"
+	"spadework/sheet"
 )
 
 //go:embed starter
@@ -28,8 +29,8 @@ func (c *newCommand) Run(a *app) error {
 	if err := writeNew(c.File, data); err != nil {
 		return err
 	}
-	v := view{lang: a.language()}
-	a.println(v.text("cli.new_written", phrase.With("file", c.File)))
+	v := sheet.View{Language: a.language()}
+	a.println(v.Text("cli.new_written", phrase.With("file", c.File)))
 	return nil
 }
 

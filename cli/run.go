@@ -12,6 +12,7 @@ import (
 
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
+	"spadework/sheet"
 )
 
 // Streams are what a command reads and writes.
@@ -88,12 +89,12 @@ func (a *app) report(err error) int {
 	if errors.Is(err, errOut) {
 		return statusOut
 	}
-	v := view{lang: a.language()}
+	v := sheet.View{Language: a.language()}
 	var style styled
 	if errors.As(err, &style) {
-		v.style = style.style
+		v.Style = style.style
 		if a.lang == "" {
-			v.lang = style.lang
+			v.Language = style.lang
 		}
 	}
 	var f *phrase.Fault
@@ -101,9 +102,9 @@ func (a *app) report(err error) int {
 		fmt.Fprintln(a.Err, "spadework:", err)
 		return statusBad
 	}
-	fmt.Fprintf(a.Err, "spadework: %s\n", f.Render(v.lang, v.style))
-	if remedy := v.say(f.Remedy); remedy != "" {
-		fmt.Fprintf(a.Err, "%s: %s\n", v.text("cli.hint"), remedy)
+	fmt.Fprintf(a.Err, "spadework: %s\n", f.Render(v.Language, v.Style))
+	if remedy := v.Say(f.Remedy); remedy != "" {
+		fmt.Fprintf(a.Err, "%s: %s\n", v.Text("cli.hint"), remedy)
 	}
 	return statusBad
 }

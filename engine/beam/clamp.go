@@ -61,18 +61,13 @@ func ClampStrip(rods []ClampRod, step unit.Reading) ([]ClampGroup, *phrase.Fault
 		return cmp.Or(cmp.Compare(a.High, b.High), strings.Compare(a.ID, b.ID))
 	})
 	var groups []ClampGroup
-	for len(left) > 0 {
-		stab := left[0].High
-		var taken, rest []ClampRod
-		for _, r := range left {
-			if r.Low <= stab+rounding {
-				taken = append(taken, r)
-			} else {
-				rest = append(rest, r)
-			}
+	for first := 0; first < len(left); {
+		stab, end := left[first].High, first+1
+		for end < len(left) && left[end].Low <= stab+rounding {
+			end++
 		}
-		groups = append(groups, clampGroup(taken, step))
-		left = rest
+		groups = append(groups, clampGroup(left[first:end], step))
+		first = end
 	}
 	return groups, nil
 }

@@ -52,7 +52,7 @@ type Taped struct {
 	ID           string
 	FromA, FromB unit.Length
 	Side         Side
-	Weak         bool // the tapes cross flatter than 30° or wider than 150°
+	Weak         bool // on the line, or the tapes cross flatter than 30° or wider than 150°
 }
 
 // Measured is the distance between two corners, for checking.
@@ -124,6 +124,6 @@ func tape(a, b geom.Point, c Corner) Taped {
 	}
 	u, v := a.Sub(c.At), b.Sub(c.At)
 	angle := unit.Angle(math.Atan2(math.Abs(u.Cross(v)), u.Dot(v)))
-	t.Weak = !(angle >= flattest && angle <= openest)
+	t.Weak = t.Side == OnLine || !(angle >= flattest && angle <= openest)
 	return t
 }

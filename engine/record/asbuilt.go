@@ -100,3 +100,22 @@ func pointOf(d plan.Dig, s Shot) (dig.NumberPoint, *phrase.Fault) {
 		phrase.New("record.unknown_point", phrase.With("id", id), phrase.With("point", s.Point)),
 		phrase.New("record.unknown_point.remedy", phrase.With("names", names)))
 }
+
+// Tally counts judged shots.
+type Tally struct{ In, Out, Unknown int }
+
+// Count tallies shots that are in, out, and of digs without a tolerance.
+func Count(results []AsBuilt) Tally {
+	var c Tally
+	for _, r := range results {
+		switch {
+		case !r.Known:
+			c.Unknown++
+		case r.Within:
+			c.In++
+		default:
+			c.Out++
+		}
+	}
+	return c
+}

@@ -1,4 +1,4 @@
-package cli
+package sheet
 
 import (
 	"cmp"
@@ -16,7 +16,7 @@ type numberGroup struct {
 }
 
 // numberGroups joins neighbours along a run that the crew digs with one number.
-func numberGroups(p *plan.Plan, v view) []numberGroup {
+func numberGroups(p *plan.Plan, v View) []numberGroup {
 	var out []numberGroup
 	for _, n := range bySource(p.Numbers) {
 		if len(out) > 0 && joins(p, v, out[len(out)-1].last, n) {
@@ -46,7 +46,7 @@ func bySource(numbers []plan.Number) []plan.Number {
 }
 
 // joins says that two neighbours print one number.
-func joins(p *plan.Plan, v view, a, b plan.Number) bool {
+func joins(p *plan.Plan, v View, a, b plan.Number) bool {
 	return a.HasStation && b.HasStation && a.From == plan.FromBeam && b.From == plan.FromBeam &&
 		a.Excavation == b.Excavation && a.Part == b.Part && a.Setup == b.Setup &&
 		numberText(p, v, a) == numberText(p, v, b)
@@ -67,13 +67,13 @@ func (g *numberGroup) add(n plan.Number) {
 }
 
 // cells is the line of the group in the table of numbers.
-func (g *numberGroup) cells(p *plan.Plan, v view, name string) []string {
+func (g *numberGroup) cells(p *plan.Plan, v View, name string) []string {
 	d, _ := p.Dig(g.first.Excavation)
-	point, bottom, cut := pointText(v, g.first), v.style.ElevationFigure(g.first.Bottom), cutText(v, g.first)
+	point, bottom, cut := pointText(v, g.first), v.Style.ElevationFigure(g.first.Bottom), cutText(v, g.first.Cut)
 	if g.last.Station != g.first.Station {
-		point = partPrefix(v, g.first) + v.style.Station(g.first.Station) + " – " + v.style.Station(g.last.Station)
-		bottom = between(bottom, v.style.ElevationFigure(g.last.Bottom))
-		cut = between(sizedCut(v, g.least), sizedCut(v, g.most))
+		point = partPrefix(v, g.first) + v.Style.Station(g.first.Station) + " – " + v.Style.Station(g.last.Station)
+		bottom = between(bottom, v.Style.ElevationFigure(g.last.Bottom))
+		cut = between(cutText(v, g.least), cutText(v, g.most))
 	}
 	return []string{name, point, fromText(g.first), bottom, numberText(p, v, g.first), cut, toleranceText(v, d)}
 }

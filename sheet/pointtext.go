@@ -1,4 +1,4 @@
-package cli
+package sheet
 
 import (
 	"strings"
@@ -9,25 +9,25 @@ import (
 )
 
 // pointText names a point: its station on a run, its name on an area.
-func pointText(v view, n plan.Number) string {
+func pointText(v View, n plan.Number) string {
 	name := kindText(v, n.NumberPoint)
 	if n.HasStation {
-		name = strings.TrimSpace(v.style.Station(n.Station) + " " + name)
+		name = strings.TrimSpace(v.Style.Station(n.Station) + " " + name)
 	}
 	return partPrefix(v, n) + name
 }
 
 // kindText is what a point is, with its number where there are several.
-func kindText(v view, pt dig.NumberPoint) string {
+func kindText(v View, pt dig.NumberPoint) string {
 	if pt.Kind == dig.Along {
 		return ""
 	}
 	_, number, _ := strings.Cut(pt.Name, "-")
-	return strings.TrimSpace(v.text(phrase.Key("cli.point_"+string(pt.Kind)), phrase.With("number", number)))
+	return strings.TrimSpace(v.Text(phrase.Key("sheet.point_"+string(pt.Kind)), phrase.With("number", number)))
 }
 
 // partPrefix names the part of a dig that has several.
-func partPrefix(v view, n plan.Number) string {
+func partPrefix(v View, n plan.Number) string {
 	if n.Part == "" || n.Part == "1" {
 		return ""
 	}
@@ -35,13 +35,13 @@ func partPrefix(v view, n plan.Number) string {
 }
 
 // partText is the name of a part; slabs and edges have a word for it.
-func partText(v view, id string) string {
+func partText(v View, id string) string {
 	kind, number, _ := strings.Cut(id, "-")
 	switch kind {
 	case "slab":
-		return v.text("cli.part_slab")
+		return v.Text("sheet.part_slab")
 	case "edge":
-		return v.text("cli.part_edge", phrase.With("number", number))
+		return v.Text("sheet.part_edge", phrase.With("number", number))
 	}
 	return id
 }

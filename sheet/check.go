@@ -1,0 +1,63 @@
+package sheet
+
+import (
+	"spadework/engine/phrase"
+	"spadework/engine/plan"
+	"spadework/engine/record"
+	"spadework/engine/unit"
+)
+
+// Check is height, deviation and verdict of every shot.
+func Check(p *plan.Plan, v View, results []record.AsBuilt) *Sheet {
+	s := &Sheet{View: v}
+	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("tag"), s.figures("read"),
+		s.figures("height"), s.figures("wanted"), s.words("verdict")}}
+	for _, r := range results {
+		set, _ := p.Setup(r.Setup)
+		f := v.Face(set.Rod)
+		t.Add(r.Excavation, checkedPoint(v, r), r.Setup, readText(f, r), v.Style.ElevationFigure(r.Height),
+			v.Style.ElevationFigure(r.Point.Bottom), verdict(f, r))
+	}
+	s.table(t)
+	c := record.Count(results)
+	s.line(s.Text("sheet.check_sum", phrase.With("count", len(results)), phrase.With("out", c.Out), phrase.With("unknown", c.Unknown)))
+	return s
+}
+
+func checkedPoint(v View, r record.AsBuilt) string {
+	if r.Station != nil {
+		return v.Style.Station(*r.Station)
+	}
+	return kindText(v, r.Point)
+}
+
+func readText(v View, r record.AsBuilt) string {
+	if r.Reading != nil {
+		return v.Style.Reading(*r.Reading)
+	}
+	return v.Text(phrase.Key("sheet.call_"+string(r.Call)), phrase.With("amount", r.Amount))
+}
+
+// verdict says in words whether the bottom is in and what is left to do.
+func verdict(v View, r record.AsBuilt) string {
+	key := phrase.Key("sheet.verdict_out")
+	switch {
+	case !r.Known:
+		key = "sheet.verdict_unknown"
+	case r.Within:
+		key = "sheet.verdict_in"
+	}
+	return v.Text(key, phrase.With("off", offText(v, r.Deviation)))
+}
+
+// offText is a deviation with its sign as a word, in the rod's divisions.
+func offText(v View, d unit.Length) phrase.Message {
+	text := v.Style.Reading(unit.Reading(max(d, -d)))
+	switch {
+	case text == v.Style.Reading(0):
+		return phrase.New("sheet.on_grade")
+	case d > 0:
+		return phrase.New("sheet.to_dig", phrase.With("size", text))
+	}
+	return phrase.New("sheet.over_dug", phrase.With("size", text))
+}

@@ -1,0 +1,181 @@
+package sheet
+
+import (
+	"spadework/engine/beam"
+	"spadework/engine/phrase"
+	"spadework/engine/plan"
+	"spadework/engine/unit"
+)
+
+// Plan is what stops work, the set-ups, the numbers and the cautions.
+func Plan(p *plan.Plan, v View) *Sheet {
+	s := &Sheet{View: v}
+	s.head(p)
+	s.findings(p, "sheet.stops", func(f phrase.Finding) bool { return f.Severity == phrase.Stop })
+	s.setups(p)
+	s.numbers(p)
+	s.findings(p, "sheet.cautions", func(f phrase.Finding) bool { return f.Severity != phrase.Stop })
+	s.line(s.Text("safety.advice"))
+	return s
+}
+
+// setups tells each set-up with its height, dial and what proves it.
+func (s *Sheet) setups(p *plan.Plan) {
+	if len(p.Setups) == 0 {
+		return
+	}
+	s.heading("sheet.setups")
+	t := &Table{Columns: []Column{s.column("tag"), s.column("state"), s.figures("hi"), s.words("rests")}}
+	for _, set := range p.Setups {
+		f := s.Face(set.Rod)
+		t.Add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), restsOn(p, f, set))
+	}
+	s.table(t)
+	for _, set := range p.Setups {
+		s.dial(s.Face(set.Rod), set)
+	}
+}
+
+// hiText is the height of the beam; a planned one is left open.
+func hiText(v View, s plan.Setup) string {
+	if s.State == beam.Live {
+		return v.Style.Elevation(s.Plane.HI)
+	}
+	return "____"
+}
+
+// restsOn says what the height of a set-up comes from.
+func restsOn(p *plan.Plan, v View, s plan.Setup) string {
+	if s.State == beam.Planned {
+		return plannedOn(p, v, s)
+	}
+	var sights []phrase.Message
+	for _, b := range s.Sights() {
+		sights = append(sights, rodOn(b.Benchmark, b.Rod))
+	}
+	if len(sights) == 0 {
+		return v.Text("sheet.rests_given")
+	}
+	return v.Text("sheet.rests_read", phrase.With("sights", sights))
+}
+
+// plannedOn is the window of a planned set-up and what its rods should read.
+func plannedOn(p *plan.Plan, v View, s plan.Setup) string {
+	if s.Window == nil {
+		return v.Text("sheet.rests_nothing")
+	}
+	var rods []phrase.Message
+	for _, e := range p.Expected(s) {
+		rods = append(rods, rodOn(e.Benchmark, e.Rod))
+	}
+	return v.Text("sheet.rests_planned", phrase.With("low", s.Window.Low), phrase.With("high", s.Window.High), phrase.With("rods", rods))
+}
+
+func rodOn(benchmark string, rod unit.Reading) phrase.Message {
+	return phrase.New("sheet.rests_sight", phrase.With("benchmark", benchmark), phrase.With("rod", rod))
+}
+
+// dial tells how a sloped set-up is dialled and proven.
+func (s *Sheet) dial(v View, set plan.Setup) {
+	if set.Plan == nil {
+		return
+	}
+	s.paragraph(set.ID + ": " + v.Say(set.Plan.Text) + ".")
+	if set.Proof != nil {
+		s.detail(v.Say(set.Proof.Text) + ".")
+	}
+	for i, e := range set.Plan.Rounding {
+		s.effect(v, "sheet.rounding", e)
+		if i < len(set.Plan.OneDegree) {
+			s.effect(v, "sheet.one_degree", set.Plan.OneDegree[i])
+		}
+	}
+}
+
+func (s *Sheet) effect(v View, key phrase.Key, e beam.RunEffect) {
+	s.detail(v.Text(key, phrase.With("run", e.Run), phrase.With("start", drift(v, e.Start)), phrase.With("end", drift(v, e.End))))
+}
+
+// drift says how far the beam lies over or under, small as it may be.
+func drift(v View, d unit.Length) phrase.Message {
+	size := fine(v, max(d, -d))
+	switch {
+	case size == fine(v, 0):
+		return phrase.New("sheet.drift_none")
+	case d > 0:
+		return phrase.New("sheet.drift_high", phrase.With("size", size))
+	}
+	return phrase.New("sheet.drift_low", phrase.With("size", size))
+}
+
+// fine is a length too small for the crew's fraction, in thousandths of a foot
+// or tenths of a millimetre.
+func fine(v View, d unit.Length) string {
+	if v.Style.System == unit.Imperial {
+		return v.Style.Fixed(float64(d/unit.Foot), 3) + " ft"
+	}
+	return v.Style.Fixed(float64(d/unit.Millimetre), 1) + " mm"
+}
+
+// numbers tells the number at every point of every dig.
+func (s *Sheet) numbers(p *plan.Plan) {
+	if len(p.Numbers) == 0 {
+		return
+	}
+	s.heading("sheet.numbers")
+	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.figures("bottom"),
+		s.figures("number"), s.figures("cut"), s.column("tolerance")}}
+	last := ""
+	for _, g := range numberGroups(p, s.View) {
+		name := g.first.Excavation
+		if name == last {
+			name = ""
+		}
+		last = g.first.Excavation
+		t.Add(g.cells(p, s.View, name)...)
+	}
+	s.table(t)
+	s.legend(p)
+}
+
+// legend says what a number is for every guidance in the table.
+func (s *Sheet) legend(p *plan.Plan) {
+	told := map[beam.Guidance]bool{}
+	for _, n := range p.Numbers {
+		if !told[n.Guidance] {
+			told[n.Guidance] = true
+			s.paragraph(s.Text("sheet.legend", phrase.With("text", n.Guidance.Number())))
+		}
+	}
+	if p.Planned() {
+		s.paragraph(s.Text("sheet.planned_legend"))
+	}
+}
+
+// findings tells the findings that pick takes.
+func (s *Sheet) findings(p *plan.Plan, head phrase.Key, pick func(phrase.Finding) bool) {
+	first := true
+	for _, f := range p.Findings {
+		if !pick(f) {
+			continue
+		}
+		if first {
+			s.heading(head)
+			first = false
+		}
+		s.Blocks = append(s.Blocks, Block{Kind: Finding, Text: s.finding(f), Severity: f.Severity})
+	}
+}
+
+// finding is what is so, by which clause, what to do and who decides.
+func (s *Sheet) finding(f phrase.Finding) string {
+	text := s.Text(phrase.Key("sheet.severity_"+string(f.Severity))) + " " + s.Say(f.What)
+	if f.Clause != "" {
+		text += " (" + f.Clause + ")"
+	}
+	text += "."
+	if r := s.Say(f.Remedy); r != "" {
+		text += " " + s.Text("sheet.remedy", phrase.With("remedy", r), phrase.With("decides", f.Decides))
+	}
+	return text
+}

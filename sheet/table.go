@@ -1,0 +1,27 @@
+package sheet
+
+// Column is one column of a table.
+type Column struct {
+	Head  string
+	Right bool // figures stand right
+	Flex  bool // words may break where there is little room
+}
+
+// Table is rows of text in columns. Plain tables have no heads.
+type Table struct {
+	Columns []Column
+	Rows    [][]string
+	Plain   bool
+}
+
+// Add adds a row of as many cells as there are columns.
+func (t *Table) Add(cells ...string) { t.Rows = append(t.Rows, cells) }
+
+// column is a column with a head from the tables of texts.
+func (v View) column(key string) Column { return Column{Head: v.Text(keyOfColumn(key))} }
+
+// figures is a column of figures.
+func (v View) figures(key string) Column { return Column{Head: v.Text(keyOfColumn(key)), Right: true} }
+
+// words is a column whose words may break.
+func (v View) words(key string) Column { return Column{Head: v.Text(keyOfColumn(key)), Flex: true} }
