@@ -106,8 +106,7 @@ func readLimit(id, figure string, u Unit) Limit {
 }
 
 // compose is a set without overrides: its own rules in the place of the US
-// federal ones. One from memory, being off, leaves the US federal rule in force
-// beside it: see Rules.
+// federal ones. One from memory, being off, leaves the US federal rule in force.
 func compose(set string) Book {
 	b := Book{set: set}
 	for _, r := range data() {
@@ -130,18 +129,6 @@ func compose(set string) Book {
 		b.rules[i].On = b.rules[i].On && set != NoSet
 	}
 	return b
-}
-
-// Recalled is the rules of a set that are known from memory only, those of the
-// set's own that its book has a borrowed rule in place of among them.
-func Recalled(set string) []Rule {
-	var out []Rule
-	for _, r := range data() {
-		if r.Mark == Memory && (r.Set == set || r.Set == USFederal) {
-			out = append(out, r)
-		}
-	}
-	return out
 }
 
 // Override is a local value of a rule and where it comes from. An empty Value
