@@ -4,43 +4,87 @@ import (
 	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/engine/safety"
-	"spadework/engine/unit"
 )
 
-// findSafety fills the facts that the safety rules judge.
-func (p *Plan) findSafety() []phrase.Finding {
-	facts := safety.Facts{Competent: p.Job.Rules.CompetentPerson, Located: p.located()}
+// findSafety judges the plan by the job's rule set and its overrides.
+func (p *Plan) findSafety() *phrase.Fault {
+	var overrides []safety.Override
+	for _, o := range p.Job.Rules.Overrides {
+		overrides = append(overrides, safety.Override(o))
+	}
+	book, err := safety.Rules(p.Job.Rules.Set, overrides...)
+	if err != nil {
+		f := *faultOf(err)
+		f.Place.Path = "rules." + f.Place.Path
+		return &f
+	}
+	p.Findings = append(p.Findings, safety.Findings(book, p.facts())...)
+	return nil
+}
+
+// facts is what the safety rules judge; what the job does not tell stays
+// unknown.
+func (p *Plan) facts() safety.Facts {
+	out := safety.Facts{Competent: p.Job.Rules.CompetentPerson}
 	for _, d := range p.Digs {
-		facts.Digs = append(facts.Digs, safety.Dig{ID: d.Excavation.ID, Depth: d.deepest(), Batter: leastBatter(d.Excavation.Sides)})
+		out.Digs = append(out.Digs, d.facts())
 	}
-	return safety.Findings(facts)
-}
-
-// located says that services are entered and every one has a ticket.
-func (p *Plan) located() bool {
 	for _, u := range p.Job.Utilities {
-		if u.Ticket == "" {
-			return false
+		s := safety.Service{ID: u.ID, Kind: u.Kind, Line: u.Line, Ticket: u.Ticket, MarkedOn: u.MarkedOn, Expires: u.Expires}
+		if u.Size > 0 {
+			s.Size = &u.Size
 		}
+		if u.PrivateLocate {
+			s.Private = safety.Yes
+		}
+		if u.Exposed != nil {
+			s.Exposed = &safety.Exposed{By: u.Exposed.By, Top: &u.Exposed.Top}
+		}
+		out.Services = append(out.Services, s)
 	}
-	return len(p.Job.Utilities) > 0
+	for _, o := range p.Job.Overheads {
+		line := safety.Overhead{ID: o.ID, Line: o.Line, Kilovolts: o.Kilovolts}
+		if o.Height > 0 {
+			line.Height = &o.Height
+		}
+		out.Overheads = append(out.Overheads, line)
+	}
+	return out
 }
 
-// deepest is the greatest depth, nil where the survey does not cover the dig.
-func (d Dig) deepest() *unit.Length {
-	if d.Depth == nil {
-		return nil
+// facts is a dig as the safety rules see it.
+func (d Dig) facts() safety.Dig {
+	x := d.Excavation
+	out := safety.Dig{
+		ID: x.ID, Kind: string(x.Kind), Sides: sidesOf(x.Sides), Ground: safety.Ground{Soil: safety.Soil(x.Soil)},
+		Bears: safety.AnswerOf(x.Kind == dig.Footing || x.Kind == dig.Pad || x.Kind == dig.Strip),
 	}
-	return &d.Depth.Max
+	if d.Depth != nil {
+		out.Depth, out.Least = &d.Depth.Max, &d.Depth.Min
+	}
+	width := x.Width + 2*x.Working
+	if x.Kind.Area() && x.Outline == nil {
+		width = min(x.Size[0], x.Size[1]) + 2*x.Working
+	}
+	if width > 2*x.Working {
+		out.Width = &width
+	}
+	return out
 }
 
-// leastBatter is the steepest side of a dig, 0 where one is vertical.
-func leastBatter(s dig.Sides) float64 {
-	least := s.All.Batter
-	for i, one := range s.Each {
-		if i == 0 || one.Batter < least {
-			least = one.Batter
-		}
+// sidesOf is the cut sides of an excavation, one for all that are alike.
+func sidesOf(s dig.Sides) []safety.Side {
+	slopes := s.Each
+	if len(slopes) == 0 {
+		slopes = []dig.Slope{s.All}
 	}
-	return least
+	var out []safety.Side
+	for _, slope := range slopes {
+		side := safety.Side{Batter: slope.Batter}
+		for _, b := range slope.Benches {
+			side.Benches = append(side.Benches, safety.Bench(b))
+		}
+		out = append(out, side)
+	}
+	return out
 }

@@ -11,7 +11,6 @@ import (
 // find gathers what a person must know before digging to the numbers.
 func (p *Plan) find() {
 	p.findGround()
-	p.Findings = append(p.Findings, p.findSafety()...)
 	for i := range p.Digs {
 		p.findDig(&p.Digs[i])
 	}

@@ -1,55 +1,50 @@
 package safety
 
-import (
-	_ "embed"
-	"encoding/csv"
-	"strconv"
-	"strings"
-	"sync"
-
-	"spadework/engine/phrase"
-)
+import "spadework/engine/phrase"
 
 // Mark says how well a rule's figure is known.
 type Mark string
 
-// The marks: it stood in the source named, or in a page that quotes it.
+// The marks. Read stood in the source named; SecondHand in a page that quotes
+// it; Memory is recalled and off until a job gives a source; Practice is a
+// habit of the trade without a clause; Assumed is this program's own worst case
+// where nothing is known; Stated is a job's override.
 const (
 	Read       Mark = "read"
 	SecondHand Mark = "second_hand"
+	Memory     Mark = "memory"
+	Practice   Mark = "practice"
+	Assumed    Mark = "assumed"
+	Stated     Mark = "job"
+)
+
+// Breaks says how a measured value breaks a limit.
+type Breaks string
+
+// The comparisons. None is for a duty without a figure.
+const (
+	AtOrOver Breaks = ">="
+	Over     Breaks = ">"
+	Under    Breaks = "<"
+	None     Breaks = ""
 )
 
 // Rule is one line of the rules.
 type Rule struct {
 	ID       string
+	Set      string // the rule set it was written for
 	Clause   string
-	Limit    float64 // feet, or horizontal over vertical of a slope; 0 for a duty
+	Title    string // of the document
+	Edition  string
+	Limit    Limit
+	Breaks   Breaks
 	Severity phrase.Severity
 	Mark     Mark
-	Source   string
+	Source   string // where the figure stood
 	Decides  string // key under "who."
+	On       bool   // judged; a memory rule is off until the job gives a source
+	Borrowed bool   // of another set than the job's, for want of its own
 }
 
-//go:embed rules.csv
-var rulesText string
-
-// rules is the data by id. It is compiled in and tested, so a bad row panics.
-var rules = sync.OnceValue(func() map[string]Rule {
-	r := csv.NewReader(strings.NewReader(rulesText))
-	rows, err := r.ReadAll()
-	if err != nil {
-		panic("safety: " + err.Error())
-	}
-	out := map[string]Rule{}
-	for _, row := range rows[1:] {
-		limit, err := strconv.ParseFloat(row[2], 64)
-		if err != nil {
-			panic("safety: " + row[0] + ": " + err.Error())
-		}
-		out[row[0]] = Rule{
-			ID: row[0], Clause: row[1], Limit: limit, Severity: phrase.Severity(row[3]),
-			Mark: Mark(row[4]), Source: row[5], Decides: row[6],
-		}
-	}
-	return out
-})
+// About says what the rule is about.
+func (r Rule) About() phrase.Message { return phrase.New(phrase.Key("safety.about." + r.ID)) }
