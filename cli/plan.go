@@ -6,6 +6,7 @@ import "spadework/sheet"
 type planCommand struct {
 	jobArgument
 	JSON  bool   `name:"json" help:"${help_json}" xor:"form"`
+	Notes bool   `help:"${help_show_notes}"`
 	Trace string `help:"${help_trace}" placeholder:"ID" xor:"form"`
 }
 
@@ -20,7 +21,7 @@ func (c *planCommand) Run(a *app) error {
 		return err
 	}
 	if c.Trace == "" {
-		a.print(sheet.Plan(p, v))
+		a.print(sheet.Plan(p, v, c.Notes))
 		return nil
 	}
 	d, ok := p.Dig(c.Trace)

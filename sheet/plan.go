@@ -4,19 +4,36 @@ import (
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/safety"
 	"spadework/engine/unit"
 )
 
-// Plan is what stops work, the set-ups, the numbers and the cautions.
-func Plan(p *plan.Plan, v View) *Sheet {
+// Plan is what stops work, the set-ups, the numbers and the cautions. Notes are
+// counted, or told where notes is true.
+func Plan(p *plan.Plan, v View, notes bool) *Sheet {
 	s := &Sheet{View: v}
 	s.head(p)
 	s.findings(p, "sheet.stops", func(f phrase.Finding) bool { return f.Severity == phrase.Stop })
 	s.setups(p)
 	s.numbers(p)
-	s.findings(p, "sheet.cautions", func(f phrase.Finding) bool { return f.Severity != phrase.Stop })
+	s.findings(p, "sheet.cautions", func(f phrase.Finding) bool { return f.Severity == phrase.Caution })
+	if notes {
+		s.findings(p, "sheet.notes", func(f phrase.Finding) bool { return f.Severity == phrase.Note })
+	} else if n := countNotes(p); n > 0 {
+		s.paragraph(s.Text("sheet.more_notes", phrase.With("count", n)))
+	}
 	s.line(s.Text("safety.advice"))
 	return s
+}
+
+func countNotes(p *plan.Plan) int {
+	n := 0
+	for _, f := range safety.Gather(p.Findings) {
+		if f.Severity == phrase.Note {
+			n++
+		}
+	}
+	return n
 }
 
 // setups tells each set-up with its height, dial and what proves it.
@@ -155,7 +172,7 @@ func (s *Sheet) legend(p *plan.Plan) {
 // findings tells the findings that pick takes.
 func (s *Sheet) findings(p *plan.Plan, head phrase.Key, pick func(phrase.Finding) bool) {
 	first := true
-	for _, f := range p.Findings {
+	for _, f := range safety.Gather(p.Findings) {
 		if !pick(f) {
 			continue
 		}

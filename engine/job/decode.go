@@ -48,6 +48,7 @@ func (d *decoder) document(t *table) {
 	d.job.Existing = d.ground(t, "ground")
 	d.job.Finished = d.ground(t, "finished")
 	d.equipment(t)
+	d.job.Conditions = d.conditions(t, Conditions{})
 	d.job.Excavations = readAll(t, "excavation", d.excavation)
 	for _, s := range t.list("schedule") {
 		d.schedule(s)
@@ -63,7 +64,7 @@ func (d *decoder) document(t *table) {
 var documentTables = []string{
 	"job", "datum", "benchmark", "control", "ground", "finished", "excavation", "schedule", "hub", "laser", "receiver",
 	"rod", "machine", "setup", "utility", "structure", "obstacle", "keepout", "overhead", "rules", "risk", "closes",
-	"allowed", "trucks",
+	"allowed", "trucks", "conditions",
 }
 
 // knownTables faults a table nobody reads before anything that misses it.

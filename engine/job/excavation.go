@@ -10,7 +10,8 @@ import (
 // Excavation is a dig of the job and where the document gives it.
 type Excavation struct {
 	dig.Excavation
-	table *table
+	Conditions Conditions
+	table      *table
 }
 
 // Fault places a fault of this excavation: its Path, such as "bottom.below",
@@ -43,6 +44,7 @@ func (d *decoder) excavation(t *table) Excavation {
 	x.Sides = d.sides(t)
 	x.Tolerance = d.tolerance(t)
 	x.Soil = t.text("soil")
+	x.Conditions = d.conditions(t, d.job.Conditions)
 	x.Before = t.names("before")
 	x.FinishOnPourDay = t.flag("finish_on_pour_day", false)
 	x.Holds = t.names("holds")

@@ -23,6 +23,7 @@ type Job struct {
 
 	Existing, Finished *Ground // nil: not given
 
+	Conditions  Conditions // of digs that do not tell their own
 	Excavations []Excavation
 
 	Lasers    []beam.Laser

@@ -8,7 +8,8 @@ import (
 	"testing/fstest"
 )
 
-var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
+// placeholder begins with a letter; a brace before a blank stands for itself.
+var placeholder = regexp.MustCompile(`\{[a-z][^{}]*\}`)
 
 // placeholders are the sorted placeholders of a text.
 func placeholders(text string) []string {
@@ -16,6 +17,9 @@ func placeholders(text string) []string {
 	slices.Sort(found)
 	return slices.Compact(found)
 }
+
+// strayBrace is an opened brace that neither fills in nor stands alone.
+var strayBrace = regexp.MustCompile(`\{[^ ]`)
 
 // TestLanguagesAgree: the same keys, the same placeholders, no empty text, no
 // brace that belongs to no placeholder.
@@ -34,7 +38,7 @@ func TestLanguagesAgree(t *testing.T) {
 			t.Errorf("%s has %v in English, %v in Spanish", key, a, b)
 		}
 		for _, s := range []string{text, other} {
-			if strings.TrimSpace(s) == "" || strings.ContainsAny(placeholder.ReplaceAllString(s, ""), "{}") {
+			if strings.TrimSpace(s) == "" || strayBrace.MatchString(placeholder.ReplaceAllString(s, "")) {
 				t.Errorf("%s = %q is empty or has a stray brace", key, s)
 			}
 		}
@@ -48,7 +52,7 @@ func TestLanguagesAgree(t *testing.T) {
 
 // TestPlaceholderForms: only :q and :or are known.
 func TestPlaceholderForms(t *testing.T) {
-	known := regexp.MustCompile(`^\{[a-z_]+(:q|:or)?\}$`)
+	known := regexp.MustCompile(`^\{[a-z_0-9]+(:q|:or)?\}$`)
 	for lang, texts := range table() {
 		for key, text := range texts {
 			for _, p := range placeholders(text) {

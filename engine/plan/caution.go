@@ -4,6 +4,7 @@ import (
 	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/engine/safety"
+	"spadework/engine/unit"
 )
 
 // findSafety judges the plan by the job's rule set and its overrides.
@@ -69,7 +70,29 @@ func (d Dig) facts() safety.Dig {
 	if width > 2*x.Working {
 		out.Width = &width
 	}
+	d.answers(&out)
 	return out
+}
+
+// answers are what the job tells of the conditions at a dig.
+func (d Dig) answers(out *safety.Dig) {
+	c := d.source.Conditions
+	g := &out.Ground
+	g.Fissured, g.Vibration, g.Disturbed = safety.Answer(c.Fissured), safety.Answer(c.Vibration), safety.Answer(c.Disturbed)
+	g.Water, g.Running, g.Cohesive = safety.Answer(c.Water), safety.Answer(c.Running), safety.Answer(c.Cohesive)
+	out.People, out.Surcharge, out.AirHazard = safety.Answer(c.People), safety.Answer(c.Surcharge), safety.Answer(c.AirHazard)
+	out.Drained, out.LooseRock = safety.Answer(c.Drained), safety.Answer(c.LooseRock)
+	out.Support.Kind, out.Engineer = safety.SupportKind(c.Support), c.Engineer
+	if c.OpenHours > 0 {
+		out.OpenHours = &c.OpenHours
+	}
+	if c.WayOut > 0 {
+		out.WayOut = &c.WayOut
+	}
+	level := unit.Grade(0)
+	if !d.Excavation.Kind.Run() {
+		out.Slope = &level
+	}
 }
 
 // sidesOf is the cut sides of an excavation, one for all that are alike.
