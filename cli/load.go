@@ -60,6 +60,7 @@ func (a *app) loadPlan(j jobArgument) (*plan.Plan, sheet.View, error) {
 	if a.lang != "" {
 		v.Language = a.lang
 	}
+	read.Today = a.today
 	p, fault := plan.Make(read)
 	if fault != nil {
 		return nil, v, styled{fault, v.Language, v.Style}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"github.com/alecthomas/kong"
 
@@ -36,6 +37,8 @@ var errOut = errors.New("out of tolerance")
 type commands struct {
 	Lang string `help:"${help_lang}" placeholder:"en|es" enum:"en,es," default:""`
 
+	Today string `help:"${help_today}" placeholder:"YYYY-MM-DD"`
+
 	New      newCommand      `cmd:"" help:"${help_new}"`
 	Plan     planCommand     `cmd:"" help:"${help_plan}"`
 	Cutsheet cutsheetCommand `cmd:"" help:"${help_cutsheet}"`
@@ -53,6 +56,7 @@ type app struct {
 	Streams
 	lang  phrase.Language // asked for by --lang or the environment, "" if not
 	width int             // of the terminal, in characters
+	today string          // date that tickets are judged by, "" not told
 }
 
 // Run runs the command line and gives its exit status.
@@ -77,6 +81,10 @@ func Run(ctx context.Context, args []string, s Streams) int {
 	}
 	if err != nil {
 		return a.report(usageFault(err))
+	}
+	a.today = c.Today
+	if _, err := time.Parse(time.DateOnly, c.Today); err != nil && c.Today != "" {
+		return a.report(phrase.NewFault(phrase.New("cli.today", phrase.With("value", c.Today)), phrase.New("cli.today.remedy")))
 	}
 	return a.report(k.Run(a))
 }

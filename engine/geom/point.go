@@ -18,8 +18,12 @@ func (p Point) Add(v Vector) Point { return Point{p.X + v.X, p.Y + v.Y} }
 // Distance is the horizontal distance from p to q, never negative.
 func (p Point) Distance(q Point) float64 { return p.Sub(q).Length() }
 
-// Toward is the point a share t of the way from p to q (0 is p, 1 is q).
+// Toward is the point a share t of the way from p to q, exactly p at 0 and
+// exactly q at 1: the end of a line on the survey's border stays on it.
 func (p Point) Toward(q Point, t float64) Point {
+	if t == 1 {
+		return q
+	}
 	return Point{p.X + float64(t*(q.X-p.X)), p.Y + float64(t*(q.Y-p.Y))}
 }
 

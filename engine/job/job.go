@@ -45,6 +45,10 @@ type Job struct {
 	Trucks  Trucks
 
 	Counts Counts
+
+	// Today is the date that tickets and entries are judged by, ISO 8601; the
+	// caller fills it in. "" is not known, which is a finding.
+	Today string
 }
 
 // Counts tells what reading merged or left out.

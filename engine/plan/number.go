@@ -73,22 +73,39 @@ func (p *Plan) number() *phrase.Fault {
 		points := d.Points(p.Job.Interval)
 		serving := p.serving(d, points)
 		before := len(p.Numbers)
+		var left []dig.NumberPoint
 		for _, pt := range points {
-			for _, s := range serving {
-				if s.takes(pt) {
-					p.Numbers = append(p.Numbers, p.fromBeam(d, pt, s.setup))
-				}
-			}
-			if n, ok := p.fromTouch(d, pt); ok {
-				p.Numbers = append(p.Numbers, n)
+			if !p.numberPoint(d, pt, serving) {
+				left = append(left, pt)
 			}
 		}
 		p.fromHubs(d)
-		if len(p.Numbers) == before {
-			p.Unserved = append(p.Unserved, p.whyUnserved(d, points))
+		if len(left) > 0 {
+			p.Unserved = append(p.Unserved, p.whyUnserved(d, left, len(p.Numbers) > before))
 		}
 	}
 	return nil
+}
+
+// numberPoint gives a point its numbers and says whether it needs no more: it
+// has one, or no set-up wants one there.
+func (p *Plan) numberPoint(d *Dig, pt dig.NumberPoint, serving []serves) bool {
+	wanted, given := len(serving) == 0 && pt.Kind != dig.Corner, false
+	for _, s := range serving {
+		if !s.takes(pt) {
+			continue
+		}
+		wanted = true
+		if s.setup.reaches(pt).IsZero() {
+			p.Numbers = append(p.Numbers, p.fromBeam(d, pt, s.setup))
+			given = true
+		}
+	}
+	if n, ok := p.fromTouch(d, pt); ok {
+		p.Numbers = append(p.Numbers, n)
+		given = true
+	}
+	return given || !wanted
 }
 
 // row is what a number has from its point whatever it is counted from.
@@ -179,13 +196,14 @@ func (s serves) takes(pt dig.NumberPoint) bool {
 	return true
 }
 
-// serving picks the set-ups for a dig: all that reach it with a level beam or
-// one parallel to its bottom; where there is none, all that reach it at all.
+// serving picks the set-ups for a dig: all that reach some of it with a level
+// beam or one parallel to its bottom; where there is none, all that reach it at
+// all.
 func (p *Plan) serving(d *Dig, points []dig.NumberPoint) []serves {
 	var fit, rest []serves
 	for i := range p.Setups {
 		s := &p.Setups[i]
-		if !s.meantFor(d.Excavation.ID) || !p.reach(s, points).IsZero() {
+		if !s.meantFor(d.Excavation.ID) || !s.reachesAny(points) {
 			continue
 		}
 		corners := s.cornersOf(d)
@@ -238,21 +256,21 @@ func (s *Setup) parallel(d *Dig, corners map[string]bool) bool {
 	return true
 }
 
-// reach is the zero message if the set-up gives a number at every point.
-func (p *Plan) reach(s *Setup, points []dig.NumberPoint) phrase.Message {
-	if !s.Known {
-		return phrase.New("plan.unserved_no_height", phrase.With("setup", s.ID))
-	}
+// reachesAny says that the set-up gives a number somewhere.
+func (s *Setup) reachesAny(points []dig.NumberPoint) bool {
 	for _, pt := range points {
-		if m := s.reaches(pt); !m.IsZero() {
-			return m
+		if s.reaches(pt).IsZero() {
+			return true
 		}
 	}
-	return phrase.Message{}
+	return false
 }
 
 // reaches says why the beam gives no number at a point, zero if it does.
 func (s *Setup) reaches(pt dig.NumberPoint) phrase.Message {
+	if !s.Known {
+		return phrase.New("plan.unserved_no_height", phrase.With("setup", s.ID))
+	}
 	if far := unit.Length(pt.At.Distance(s.Plane.At)); far > s.Laser.Range {
 		return phrase.New("plan.unserved_far", phrase.With("setup", s.ID),
 			phrase.With("distance", far), phrase.With("range", s.Laser.Range))
@@ -276,21 +294,25 @@ func (s *Setup) reaches(pt dig.NumberPoint) phrase.Message {
 	return phrase.Message{}
 }
 
-// whyUnserved gathers the reasons of all set-ups for a dig without a number.
-func (p *Plan) whyUnserved(d *Dig, points []dig.NumberPoint) Unserved {
+// whyUnserved gathers the reasons of all set-ups for points without a number,
+// as far as the first of them goes. partly says that other points have one.
+func (p *Plan) whyUnserved(d *Dig, left []dig.NumberPoint, partly bool) Unserved {
 	out := Unserved{Excavation: d.Excavation.ID}
 	var reasons []phrase.Message
 	for i := range p.Setups {
 		s := &p.Setups[i]
-		if !s.meantFor(d.Excavation.ID) {
-			continue
+		if m := s.reaches(left[0]); s.meantFor(d.Excavation.ID) && !m.IsZero() {
+			reasons = append(reasons, m)
 		}
-		reasons = append(reasons, p.reach(s, points))
-	}
-	if len(reasons) == 0 {
-		out.Reason = phrase.New("plan.unserved_no_setup")
-		return out
 	}
 	out.Reason = phrase.New("plan.unserved", phrase.With("reasons", reasons))
+	if len(reasons) == 0 {
+		out.Reason = phrase.New("plan.unserved_no_setup")
+	}
+	if partly {
+		out.Part = left[0].Part
+		out.Reason = phrase.New("plan.unserved_partly", phrase.With("count", len(left)),
+			phrase.With("part", left[0].Part), phrase.With("point", left[0].Name), phrase.With("reason", out.Reason))
+	}
 	return out
 }
