@@ -4,7 +4,6 @@ import (
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
-	"spadework/engine/safety"
 	"spadework/engine/unit"
 )
 
@@ -28,7 +27,7 @@ func Plan(p *plan.Plan, v View, notes bool) *Sheet {
 
 func countNotes(p *plan.Plan) int {
 	n := 0
-	for _, f := range safety.Gather(p.Findings) {
+	for _, f := range p.Findings {
 		if f.Severity == phrase.Note {
 			n++
 		}
@@ -172,7 +171,7 @@ func (s *Sheet) legend(p *plan.Plan) {
 // findings tells the findings that pick takes.
 func (s *Sheet) findings(p *plan.Plan, head phrase.Key, pick func(phrase.Finding) bool) {
 	first := true
-	for _, f := range safety.Gather(p.Findings) {
+	for _, f := range p.Findings {
 		if !pick(f) {
 			continue
 		}

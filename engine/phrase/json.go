@@ -7,6 +7,7 @@ import (
 	"math"
 	"reflect"
 	"strconv"
+	"unicode/utf8"
 
 	"spadework/engine/unit"
 )
@@ -93,8 +94,23 @@ func appendFloat(dst []byte, f float64) []byte {
 	return strconv.AppendFloat(dst, f, 'g', -1, 64)
 }
 
+// plainJSON says that nothing in s needs escaping: UTF-8 without quotes,
+// backslashes, controls and the two line ends that scripts do not take.
+func plainJSON(s string) bool {
+	for _, r := range s {
+		if r < ' ' || r == '"' || r == '\\' || r == 0x7f || r == utf8.RuneError || r == '\u2028' || r == '\u2029' {
+			return false
+		}
+	}
+	return true
+}
+
 // appendString appends a JSON string; <, > and & stay as they are.
 func appendString(dst []byte, s string) []byte {
+	if plainJSON(s) {
+		dst = append(append(dst, '"'), s...)
+		return append(dst, '"')
+	}
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)

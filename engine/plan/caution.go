@@ -19,7 +19,7 @@ func (p *Plan) findSafety() *phrase.Fault {
 		f.Place.Path = "rules." + f.Place.Path
 		return &f
 	}
-	p.Findings = append(p.Findings, safety.Findings(book, p.facts())...)
+	p.Findings = append(p.Findings, safety.Gather(safety.Findings(book, p.facts()))...)
 	return nil
 }
 

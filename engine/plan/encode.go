@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
@@ -67,6 +68,10 @@ const hexDigits = "0123456789abcdef"
 // string writes a string with what JSON wants escaped (RFC 8259, section 7).
 func (e *encoder) string(s string) {
 	e.b = append(e.b, '"')
+	if strings.IndexFunc(s, func(r rune) bool { return r == '"' || r == '\\' || r < 0x20 }) < 0 {
+		e.b = append(append(e.b, s...), '"')
+		return
+	}
 	for i := 0; i < len(s); i++ {
 		switch c := s[i]; {
 		case c == '"' || c == '\\':

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"spadework/engine/beam"
 	"spadework/engine/dig"
@@ -13,9 +14,16 @@ import (
 // Format is the number of the JSON contract.
 const Format = 1
 
+// What a row takes in most plans, so that the output seldom moves as it grows.
+const (
+	bytesPerNumber = 640
+	bytesPerDig    = 1600
+)
+
 // AppendJSON appends the plan as JSON: SI, job coordinates turned to metres,
 // every key present, null where the value is not known.
 func (p *Plan) AppendJSON(dst []byte) []byte {
+	dst = slices.Grow(dst, bytesPerNumber*len(p.Numbers)+bytesPerDig*len(p.Digs))
 	w := &planWriter{encoder: encoder{b: dst, first: true}, p: p}
 	w.object(w.plan)
 	return w.b

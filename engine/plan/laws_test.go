@@ -86,7 +86,9 @@ func makePlan(t interface{ Fatalf(string, ...any) }, text string) *plan.Plan {
 // drawSite draws a site whose lengths are whole millimetres, so that writing
 // them down loses nothing.
 func drawSite(t *rapid.T) site {
-	mm := func(name string, low, high int) float64 { return float64(rapid.IntRange(low, high).Draw(t, name)) / 1000 }
+	mm := func(name string, low, high int) float64 {
+		return float64(rapid.IntRange(low, high).Draw(t, name)) / 1000
+	}
 	at := func(name string) geom.Point {
 		return geom.Point{X: mm(name+" x", -200_000, 200_000), Y: mm(name+" y", -200_000, 200_000)}
 	}
@@ -213,6 +215,9 @@ func TestLawOneRodAlongTheTrench(t *testing.T) {
 				low, high = min(low, float64(n.Rod)), max(high, float64(n.Rod))
 				curve = max(curve, float64(n.Curvature))
 			}
+		}
+		if math.IsInf(low, 0) {
+			t.Skip("the beam passes under the trench")
 		}
 		within(t, "spread of the rods", high-low, 0, 1e-9+curve)
 	})
