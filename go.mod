@@ -7,9 +7,13 @@ toolchain go1.26.8
 require (
 	github.com/alecthomas/kong v1.17.0
 	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/rogpeppe/go-internal v1.16.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
 
-require golang.org/x/sys v0.50.0 // indirect
+require (
+	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/tools v0.30.0 // indirect
+)
