@@ -35,7 +35,11 @@ func (c *cutsheetCommand) Run(a *app) error {
 	if _, ok := p.Setup(c.Setup); !ok && c.Setup != "" {
 		return unknownID(v, c.Setup, setupIDs(p))
 	}
-	a.print(sheet.CutSheet(p, v, p.CutSheet(c.ID, every, c.Setup)))
+	rows, fault := p.CutSheet(c.ID, every, c.Setup)
+	if fault != nil {
+		return styled{fault, v.Language, v.Style}
+	}
+	a.print(sheet.CutSheet(p, v, rows))
 	return nil
 }
 

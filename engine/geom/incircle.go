@@ -13,10 +13,6 @@ const InCircleBound = 13 * u
 // a bc of at most liftLimit, so 20 of them stay under 1e-260.
 const InCircleFloor = 1e-255
 
-// liftLimit is the greatest squared distance for which the floor holds. Points
-// whose coordinates are within ±CircleLimit keep it.
-const liftLimit = 1e61
-
 // CircleLimit bounds the coordinates, in metres either way, for which
 // InCircleNear may be used.
 const CircleLimit = 1e30

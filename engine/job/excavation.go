@@ -82,6 +82,9 @@ func (d *decoder) size(t *table, key string) [2]unit.Length {
 	return [2]unit.Length{pair.positive(key + ".0"), pair.positive(key + ".1")}
 }
 
+// maxTrenches keeps a slip in the count of a field from filling the memory.
+const maxTrenches = 1000
+
 // runPlan reads where a strip, trench or field lies and how it runs.
 func (d *decoder) runPlan(t *table, x *dig.Excavation) {
 	x.Line = t.corners("line", 2)
@@ -104,6 +107,10 @@ func (d *decoder) runPlan(t *table, x *dig.Excavation) {
 	}
 	x.Count = t.count("count", 0)
 	t.need("count")
+	if x.Count > maxTrenches && t.r.fault == nil {
+		t.fail("count", phrase.New("job.many_trenches", phrase.With("count", x.Count), phrase.With("limit", maxTrenches)),
+			phrase.New("job.many_trenches.remedy"))
+	}
 	x.Spacing = t.positive("spacing")
 	t.need("spacing")
 	x.Hand = dig.Hand([]string{"left", "right"}[t.choice("hand", []string{"left", "right"}, 0)])

@@ -1,6 +1,9 @@
 package plan
 
-import "spadework/engine/unit"
+import (
+	"spadework/engine/phrase"
+	"spadework/engine/unit"
+)
 
 // CutSheet is the rows of one dig from one set-up: ground, bottom, rod and cut
 // at every point.
@@ -11,12 +14,16 @@ type CutSheet struct {
 }
 
 // CutSheet makes the sheet of a dig with a row every interval along a run. With
-// setup "" the first set-up that serves the dig is taken.
-func (p *Plan) CutSheet(id string, every unit.Length, setup string) CutSheet {
+// setup "" the first set-up that serves the dig is taken. An interval that asks
+// for too many rows is a fault.
+func (p *Plan) CutSheet(id string, every unit.Length, setup string) (CutSheet, *phrase.Fault) {
 	out := CutSheet{Excavation: id}
 	d, ok := p.Dig(id)
 	if !ok {
-		return out
+		return out, nil
+	}
+	if !(rowsOf(d.Dig, every) <= maxRows) {
+		return out, tooManyRows(every)
 	}
 	points := d.Points(every)
 	var from *serves
@@ -38,5 +45,5 @@ func (p *Plan) CutSheet(id string, every unit.Length, setup string) CutSheet {
 			out.Rows = append(out.Rows, p.fromBeam(&d, pt, from.setup))
 		}
 	}
-	return out
+	return out, nil
 }

@@ -54,15 +54,38 @@ func Make(j *job.Job) (*Plan, *phrase.Fault) {
 func (p *Plan) resolveDigs() *phrase.Fault {
 	site := siteOf(p.Job)
 	p.Digs = make([]Dig, 0, len(p.Job.Excavations))
+	rows := 0.0
 	for _, x := range p.Job.Excavations {
 		d, err := dig.Resolve(x.Excavation, site)
 		if err != nil {
 			return x.Fault(faultOf(err))
 		}
+		rows += rowsOf(d, p.Job.Interval)
+		if !(rows <= maxRows) {
+			return x.Fault(tooManyRows(p.Job.Interval))
+		}
 		p.Digs = append(p.Digs, Dig{Dig: d, Depth: depthOf(d, p.Job.Existing), source: x})
 	}
 	slices.SortStableFunc(p.Digs, func(a, b Dig) int { return compareIDs(a.Excavation.ID, b.Excavation.ID) })
 	return nil
+}
+
+// maxRows bounds the points along all runs, so that a slip in the interval does
+// not fill the memory: a million is 10 km at a centimetre.
+const maxRows = 1_000_000
+
+// rowsOf is how many points an interval asks for along the runs of a dig.
+func rowsOf(d dig.Dig, interval unit.Length) float64 {
+	rows := 0.0
+	for _, part := range d.Parts {
+		rows += float64(part.To-part.From) / float64(interval)
+	}
+	return rows
+}
+
+func tooManyRows(interval unit.Length) *phrase.Fault {
+	return phrase.NewFault(phrase.New("plan.too_many_rows", phrase.With("interval", interval), phrase.With("limit", maxRows)),
+		phrase.New("plan.too_many_rows.remedy"))
 }
 
 // faultOf is the fault inside an error of an engine room, all of which return

@@ -102,10 +102,7 @@ func checkMessage(t *testing.T, table map[string]string, m phrase.Message) {
 func TestEveryTextIsInBothLanguagesWithTheSamePlaceholders(t *testing.T) {
 	en, es := texts(t, phrase.English), texts(t, phrase.Spanish)
 	names := func(text string) []string {
-		var out []string
-		for _, p := range placeholder.FindAllString(text, -1) {
-			out = append(out, p)
-		}
+		out := placeholder.FindAllString(text, -1)
 		slices.Sort(out)
 		return slices.Compact(out)
 	}
