@@ -36,7 +36,7 @@ var rooms = [][]string{
 	{"exchange"},
 	{"sheet"},
 	{"store"},
-	{"server", "web", "wasm"},
+	{"server", "web", "wasm", "examples"},
 	{"cli"},
 	{""},
 }

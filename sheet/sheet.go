@@ -27,6 +27,11 @@ type Block struct {
 	Table    *Table          // of a TableBlock
 }
 
+// Name is the kind as a page calls it.
+func (k Kind) Name() string {
+	return [...]string{"title", "line", "heading", "paragraph", "detail", "finding", "table"}[k]
+}
+
 // Sheet is blocks from the top.
 type Sheet struct {
 	View
