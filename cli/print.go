@@ -124,11 +124,13 @@ func pad(s string, width int, right bool) string {
 	return s + blank
 }
 
-// wrap breaks words into lines of a width; a longer word stands alone.
+// wrap breaks words into lines of a width; a longer word, or a figure with its
+// fraction and unit, stands alone.
 func wrap(s string, width int) []string {
 	var lines []string
 	line := ""
-	for word := range strings.FieldsSeq(s) {
+	for word := range strings.FieldsFuncSeq(sheet.Unbroken(s), func(r rune) bool { return r == ' ' }) {
+		word = strings.ReplaceAll(word, "\u00a0", " ")
 		switch {
 		case line == "":
 			line = word

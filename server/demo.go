@@ -16,7 +16,7 @@ import (
 //go:embed page.html
 var pageText string
 
-var pageTemplate = template.Must(template.New("page").Parse(pageText))
+var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{"unbroken": sheet.Unbroken}).Parse(pageText))
 
 // Demo serves a plan as one page: GET /, /plan.json and /plan.svg. ?lang=es or
 // en chooses the language. Only requests that name this machine are answered,
@@ -90,7 +90,7 @@ func writeAll(w http.ResponseWriter, data []byte) {
 }
 
 // Size of the drawing on the page, in millimetres.
-const drawingWidth, drawingHeight = 240, 165
+const drawingWidth, drawingHeight = 240, 130
 
 func (d demo) drawing(v sheet.View) string {
 	words := draw.Words{North: v.Text("page.north"), Scale: v.Text("page.scale")}
