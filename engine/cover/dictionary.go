@@ -199,12 +199,17 @@ func (t *dictionary) fix(j int32, one bool, v []float64) bool {
 	return true
 }
 
-// fixBasic fixes the column of line r.
+// fixBasic fixes the column of line r: a column short of its value must rise, one
+// beyond it fall.
 func (t *dictionary) fixBasic(r int, one bool, v []float64) bool {
 	v = v[:len(t.d)]
-	v0, sign := -t.beta[r], -1.0
+	to := 0.0
 	if one {
-		v0, sign = t.beta[r]-1, 1.0
+		to = 1
+	}
+	v0, sign := t.beta[r]-to, 1.0
+	if v0 >= 0 {
+		v0, sign = -v0, -1.0
 	}
 	for c, x := range t.a[r] {
 		v[c] = float64(sign * x)
@@ -213,7 +218,6 @@ func (t *dictionary) fixBasic(r int, one bool, v []float64) bool {
 	if e < 0 {
 		return false
 	}
-	// A column that sits beyond its bound moves back without a price.
 	t.pivot(v, v0, e, t.base[r], r)
 	t.forget(e)
 	return true

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// maxTotal limits the sum of all costs, so that every cost and every sum of
-// costs is exact in a float64 and leaves room to scale a bound in an int64.
-const maxTotal = 1 << 53
+// maxTotal limits the sum of all costs, so that every sum of costs is exact in a
+// float64 and leaves room to scale a bound in an int64 (see certify).
+const maxTotal = 1 << 40
 
 // Problem asks for the cheapest sets that together hold the elements 0 to
 // Elements−1.
@@ -17,7 +17,7 @@ type Problem struct {
 	// Sets lists the elements of each set, in any order, none twice. A set may
 	// be empty.
 	Sets [][]int32
-	// Cost is the cost of each set, 0 or more, their sum at most 2⁵³. Nil makes
+	// Cost is the cost of each set, 0 or more, their sum at most 2⁴⁰. Nil makes
 	// each set cost 1.
 	Cost []int64
 }
@@ -56,7 +56,7 @@ func (p Problem) checkCosts() error {
 			return fmt.Errorf("cover: set %d costs %d, want 0 or more", j, c)
 		}
 		if c > maxTotal-total {
-			return fmt.Errorf("cover: costs up to set %d sum to more than 2^53", j)
+			return fmt.Errorf("cover: costs up to set %d sum to more than 2^40", j)
 		}
 		total += c
 	}

@@ -4,7 +4,8 @@ package cover
 // row or column at a time.
 type reducer struct {
 	m     *matrix
-	taken []int32 // sets that every cheapest cover may be taken to hold
+	taken []int32 // sets that a cheapest cover may be taken to hold
+	cost  int64   // of these
 
 	byCols  bool // columns are being compared, else rows
 	next    int
@@ -139,6 +140,7 @@ func (r *reducer) outdoes(k, j int) bool {
 // take puts column j into the cover and drops its rows.
 func (r *reducer) take(j int) {
 	r.taken = append(r.taken, r.m.id[j])
+	r.cost += r.m.cost[j]
 	r.cols.drop(j)
 	for _, i := range r.m.sets[j] {
 		r.rows.drop(int(i))

@@ -1,0 +1,233 @@
+package cover
+
+import (
+	mathbits "math/bits"
+)
+
+// relaxer solves the linear relaxation: least cost, each row and each cut held,
+// columns at or above 0.
+type relaxer struct {
+	m     *matrix
+	cuts  []cut
+	cost  []float64 // a little below the true cost, each column otherwise
+	shift uint      // bounds are integers in units of 2^−shift
+
+	value  []float64 // of each row's sum over the columns chosen in part
+	v, alt []float64
+	red    []int64
+}
+
+// cut is Σ coef·column ≥ bound, true for every cover.
+type cut struct {
+	cols  []int32
+	coef  []int32
+	bound int32
+}
+
+// slack of rounding: a row short by less counts as held.
+const slack = 1e-7
+
+// spread is the most by which a cost is lowered against ties, relative. Ties
+// make the dual simplex method stall; the exact bound loses at most this part.
+const spread = 1e-6
+
+// newRelaxer for m.
+func newRelaxer(m *matrix) *relaxer {
+	l := &relaxer{m: m, value: make([]float64, len(m.rows)), red: make([]int64, len(m.sets)),
+		v: make([]float64, len(m.sets)), alt: make([]float64, len(m.sets))}
+	l.shift = uint(min(30, 52-mathbits.Len64(uint64(m.total()))))
+	h := uint64(1)
+	for _, c := range m.cost {
+		h = h*6364136223846793005 + 1442695040888963407
+		l.cost = append(l.cost, float64(float64(c)*(1-float64(spread*float64(h>>40)/(1<<24)))))
+	}
+	return l
+}
+
+// columnsOf row i, a row of the matrix or, from len(rows) on, a cut.
+func (l *relaxer) columnsOf(i int) (cols, coef []int32, bound int32) {
+	if i < len(l.m.rows) {
+		return l.m.rows[i], nil, 1
+	}
+	k := l.cuts[i-len(l.m.rows)]
+	return k.cols, k.coef, k.bound
+}
+
+// verdict of one step.
+type verdict int
+
+const (
+	moved   verdict = iota
+	optimal         // no row is short
+	stuck           // no pivot can raise a short row: infeasible, not proven
+)
+
+// short is a row or line that wants to rise.
+type short struct {
+	row  int // row or cut, or −1
+	line int // line of the dictionary, or −1
+	by   float64
+}
+
+// tries is how many of the shortest rows compete for a pivot. Writing a row out
+// costs a tenth of a pivot, and the better row saves more than that.
+const tries = 4
+
+// step makes one pivot of the dual simplex method in the node's dictionary.
+func (l *relaxer) step(n *node) (verdict, int64) {
+	list := l.shortest(n)
+	work := n.t.work() + l.m.entries()/8
+	if len(list) == 0 {
+		return optimal, work
+	}
+	best, at, entering := -1.0, -1, -1
+	for k, s := range list {
+		v := l.alt[:len(n.t.d)]
+		l.writeOut(n.t, s, v)
+		work += int64(8 * len(v))
+		e, gain := n.t.enter(v)
+		if e < 0 {
+			return stuck, work
+		}
+		if g := float64(gain * s.by); g > best {
+			best, at, entering = g, k, e
+			l.v, l.alt = l.alt, l.v
+		}
+	}
+	s := list[at]
+	name := int32(-1 - s.row)
+	if s.line >= 0 {
+		name = n.t.base[s.line]
+	}
+	n.t.pivot(l.v[:len(n.t.d)], -s.by, entering, name, s.line)
+	return moved, work
+}
+
+// shortest lists the rows, cuts and lines that are most short, the worst first.
+func (l *relaxer) shortest(n *node) []short {
+	list := make([]short, 0, tries+1)
+	l.sumRows(n)
+	for i := range l.m.rows {
+		if by := 1 - l.value[i]; by > slack && n.rows.has(i) {
+			list = insert(list, short{i, -1, by})
+		}
+	}
+	for k, c := range l.cuts {
+		if by := float64(c.bound) - l.sumCut(n, c); by > slack {
+			list = insert(list, short{len(l.m.rows) + k, -1, by})
+		}
+	}
+	for r, b := range n.t.beta {
+		if -b > slack {
+			list = insert(list, short{-1, r, -b})
+		}
+	}
+	return list
+}
+
+// insert keeps the worst few in order; of equals the first stays first.
+func insert(list []short, s short) []short {
+	if len(list) == tries && s.by <= list[tries-1].by {
+		return list
+	}
+	k := len(list)
+	for k > 0 && list[k-1].by < s.by {
+		k--
+	}
+	list = append(list, s)
+	copy(list[k+1:], list[k:])
+	list[k] = s
+	return list[:min(len(list), tries)]
+}
+
+// sumRows adds up the basic columns of each row.
+func (l *relaxer) sumRows(n *node) {
+	clear(l.value)
+	for r, j := range n.t.base {
+		if x := n.t.beta[r]; x != 0 {
+			for _, i := range l.m.sets[j] {
+				l.value[i] += x
+			}
+		}
+	}
+}
+
+// sumCut adds up a cut, fixed columns included.
+func (l *relaxer) sumCut(n *node, c cut) float64 {
+	sum := 0.0
+	for k, j := range c.cols {
+		switch {
+		case n.state[j] == in:
+			sum += float64(c.coef[k])
+		case n.t.at[j] >= 0:
+			sum += float64(float64(c.coef[k]) * n.t.beta[n.t.at[j]])
+		}
+	}
+	return sum
+}
+
+// writeOut writes the short row or line as a combination of the nonbasics.
+func (l *relaxer) writeOut(t *dictionary, s short, v []float64) {
+	if s.line >= 0 {
+		copy(v, t.a[s.line])
+		return
+	}
+	clear(v)
+	cols, coef, _ := l.columnsOf(s.row)
+	for k, j := range cols {
+		f := 1.0
+		if coef != nil {
+			f = float64(coef[k])
+		}
+		switch at := t.at[j]; {
+		case at >= 0:
+			axpy(v, t.a[at], f)
+		case at != gone:
+			v[-2-at] += f
+		}
+	}
+}
+
+// certify bounds the node's cost from below in units of 2^−shift, by integers
+// alone. The multipliers u ≥ 0 of the rows come from the dictionary, rounded
+// down; whatever they are, every cover x obeys
+//
+//	cost·x ≥ Σ u·bound + Σ min over x of (cost − Σ u·coef)·x
+//
+// where a fixed column has its value and a free one 0 or 1. The sum is exact:
+// multipliers beyond a total of 2^56 are left out, and a sum below −2^61 is
+// given up, so nothing overflows. l.red keeps the reduced costs.
+func (l *relaxer) certify(n *node) (low int64) {
+	for j, c := range l.m.cost {
+		l.red[j] = c << l.shift
+	}
+	sum := int64(0)
+	for c, name := range n.t.name {
+		if name >= 0 || n.t.d[c] <= 0 {
+			continue
+		}
+		u := int64(float64(min(n.t.d[c], 1<<41) * float64(int64(1)<<l.shift)))
+		if u > 1<<56-sum {
+			continue
+		}
+		sum += u
+		cols, coef, bound := l.columnsOf(int(-1 - name))
+		low += u * int64(bound)
+		for k, j := range cols {
+			if coef == nil {
+				l.red[j] -= u
+				continue
+			}
+			l.red[j] -= u * int64(coef[k])
+		}
+	}
+	for j, r := range l.red {
+		if n.state[j] == in || n.state[j] == free && r < 0 {
+			low += r
+		}
+		if low < -1<<61 {
+			return 0
+		}
+	}
+	return low
+}
