@@ -4,6 +4,7 @@ package cover
 type part struct {
 	m      *matrix
 	search *search
+	ascent *ascent
 	tree   *tree
 	stage  stage
 	budget int64 // of the search in this stage
@@ -20,7 +21,7 @@ type stage int
 
 const (
 	sketch  stage = iota // a first search
-	measure              // the root's relaxation
+	climb                // the Lagrangian bound
 	polish               // a longer search, which may meet the bound
 	prove                // the tree
 	settled              // bound and cost are equal
@@ -30,7 +31,7 @@ const (
 // meets the bound. Covers of 400 × 5 000 reach their optimum well before.
 const (
 	sketchWork = 20
-	polishWork = 100
+	polishWork = 1000
 )
 
 // share is the part of the tree's work that the search gets beside it: little
@@ -85,9 +86,9 @@ func (p *part) raise(bound int64) {
 func (p *part) step() (work int64) {
 	switch p.stage {
 	case sketch:
-		return p.look(measure)
-	case measure:
-		return p.measureStep()
+		return p.look(climb)
+	case climb:
+		return p.climbStep()
 	case polish:
 		return p.look(prove)
 	default:
@@ -101,40 +102,32 @@ func (p *part) look(then stage) int64 {
 	p.search.step()
 	p.found()
 	if p.stage != settled && p.search.work > p.budget {
-		if p.stage == polish {
-			p.tree.limit = p.aim()
-		}
 		p.stage = then
 	}
 	return p.search.work - before
 }
 
-// measureStep solves the root's relaxation.
-func (p *part) measureStep() int64 {
-	if p.tree == nil {
-		p.tree = newTree(p.m, nil, 0, p.cost-1)
+// climbStep raises the Lagrangian bound.
+func (p *part) climbStep() int64 {
+	if p.ascent == nil {
+		p.ascent = newAscent(p.m)
 	}
-	if p.tree.task != bound && p.tree.task != done {
-		work := p.tree.step()
-		if p.tree.task == choose { // nothing within the limit
-			p.tree.step()
+	before := p.ascent.work
+	if p.ascent.step(p.cost) {
+		p.raise(p.ascent.bound())
+		if p.stage == climb {
+			p.stage = polish
+			p.budget = p.search.work + polishWork*p.m.entries()
 		}
-		return work
 	}
-	p.stage = polish
-	p.budget = p.search.work + polishWork*p.m.entries()
-	if p.tree.task == done {
-		p.raise(p.tree.low())
-		return 1
-	}
-	p.raise(p.tree.up(p.tree.l.certify(p.tree.now)))
-	return p.m.entries()
+	return p.ascent.work - before
 }
 
 // proveStep works on the tree, and now and then on the search.
 func (p *part) proveStep() (work int64) {
 	if p.tree == nil {
 		p.tree = newTree(p.m, nil, 0, p.aim())
+		p.tree.start(p.ascent.best)
 	}
 	if (p.search.work-p.budget)*p.share() < p.spent {
 		return p.look(prove)

@@ -14,6 +14,7 @@ type tree struct {
 	spare  []*node
 	now    *node
 	task   task
+	ascent *ascent // of the root, while it runs
 	probe  probe
 	guess  []guess // of each column
 	root   bool    // no branch yet
@@ -32,6 +33,7 @@ type task int
 
 const (
 	choose task = iota // take the next node
+	ascend             // raise the Lagrangian bound of the root
 	settle             // fix what follows, drop what is dominated
 	relax              // pivot
 	bound              // certify, fix by reduced cost
@@ -52,7 +54,8 @@ func newTree(m *matrix, taken []int32, base, limit int64) *tree {
 func (b *tree) plant(m *matrix) {
 	b.m, b.l, b.shape = m, newRelaxer(m), newShape(m)
 	b.guess = make([]guess, len(m.sets))
-	b.now, b.task, b.spare = newNode(b.l), settle, nil
+	b.now, b.task, b.spare = newNode(b.l), ascend, nil
+	b.ascent = newAscent(m)
 }
 
 // step does one task's least part. It returns the work.
@@ -62,6 +65,8 @@ func (b *tree) step() int64 {
 	switch b.task {
 	case choose:
 		b.next()
+	case ascend:
+		b.ascendNow()
 	case settle:
 		b.settleNow()
 	case relax:
@@ -81,18 +86,16 @@ func (b *tree) step() int64 {
 func (b *tree) low() int64 {
 	least := b.limit + 1
 	for _, n := range b.open {
-		least = min(least, b.up(n.low))
+		least = min(least, b.l.up(n.low))
 	}
 	if b.now != nil {
-		least = min(least, b.up(b.now.low))
+		least = min(least, b.l.up(b.now.low))
 	}
 	return least + b.base
 }
 
 // up rounds a bound to the next whole cost.
-func (b *tree) up(low int64) int64 {
-	return (low + 1<<b.l.shift - 1) >> b.l.shift
-}
+func (l *relaxer) up(low int64) int64 { return (low + 1<<l.shift - 1) >> l.shift }
 
 // beyond says whether a bound rules out every cover within the limit.
 func (b *tree) beyond(low int64) bool { return low > b.limit<<b.l.shift }
@@ -131,6 +134,9 @@ func (b *tree) settleNow() {
 		}
 	}
 	b.task = relax
+	if b.root && b.worthShrinking(n) {
+		b.task = shrink
+	}
 	b.work += n.t.work()
 }
 
@@ -157,22 +163,8 @@ func (b *tree) boundNow() {
 	if b.now == nil {
 		return
 	}
-	fixed := 0
-	for j, s := range n.state {
-		if s != free {
-			continue
-		}
-		switch r := b.l.red[j]; {
-		case r > 0 && b.beyond(low+r):
-			b.l.set(n, j, out)
-			fixed++
-		case r < 0 && b.beyond(low-r):
-			b.l.set(n, j, in)
-			fixed++
-		}
-	}
 	switch {
-	case fixed > 0:
+	case b.fixByCost(n, low):
 		b.task = settle
 	case b.root && b.worthShrinking(n):
 		b.task = shrink
@@ -180,6 +172,48 @@ func (b *tree) boundNow() {
 		b.task = weigh
 		b.probe.begin(b, n)
 	}
+}
+
+// fixByCost fixes the columns whose other way costs more than the limit, by
+// the reduced costs that belong to a certified bound.
+func (b *tree) fixByCost(n *node, low int64) (any bool) {
+	for j, s := range n.state {
+		r := b.l.red[j]
+		switch {
+		case s != free:
+		case r > 0 && b.beyond(low+r):
+			b.l.set(n, j, out)
+			any = true
+		case r < 0 && b.beyond(low-r):
+			b.l.set(n, j, in)
+			any = true
+		}
+	}
+	return any
+}
+
+// ascendNow makes one round of the ascent for a root written out smaller.
+func (b *tree) ascendNow() {
+	before := b.ascent.work
+	done := b.ascent.step(b.limit + 1)
+	b.work += b.ascent.work - before
+	if done {
+		b.start(b.ascent.best)
+	}
+}
+
+// start fixes what the multipliers of an ascent allow, before any pivot, and
+// lets them guide the pivots.
+func (b *tree) start(price []multiplier) {
+	n := b.now
+	b.task, b.ascent = settle, nil
+	b.l.follow(price)
+	n.low = b.l.prove(n.state, price)
+	if b.beyond(n.low) {
+		b.prune()
+		return
+	}
+	b.fixByCost(n, n.low)
 }
 
 // harvest takes the relaxation's solution as a cover if it is one.
