@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"spadework/bench/cover/site"
 )
 
 // drawProblem is a small random problem, of unit cost or not, with elements
@@ -345,18 +347,18 @@ func TestFreshInstances(t *testing.T) {
 	if os.Getenv("SPADEWORK_LONG") != "" {
 		seeds = 10
 	}
-	for _, k := range kinds[:3] {
+	for kind, k := range site.Kinds[:3] {
 		for seed := uint64(1); seed <= seeds; seed++ {
-			s := solve(t, k.fresh(seed))
-			t.Logf("%s, seed %d: %d sets, %d operations", k.name, seed, s.Best().Cost, s.Work())
+			s := solve(t, fresh(kind, seed))
+			t.Logf("%s, seed %d: %d sets, %d operations", k.Name, seed, s.Best().Cost, s.Work())
 		}
 	}
 }
 
 func BenchmarkProof(b *testing.B) {
-	for _, k := range kinds[:3] {
-		p := k.fresh(1)
-		b.Run(k.name, func(b *testing.B) {
+	for kind, k := range site.Kinds[:3] {
+		p := fresh(kind, 1)
+		b.Run(k.Name, func(b *testing.B) {
 			for b.Loop() {
 				solve(b, p)
 			}

@@ -1,0 +1,120 @@
+// Command cover compares engine/cover with the solvers HiGHS (npm package
+// highs), CBC (Debian coinor-cbc) and GLPK (Debian glpk-utils) on the files of
+// testdata/covers and on fresh instances of the same kinds:
+//
+//	(cd bench/cover && npm install) && go run ./bench/cover
+//
+// All run interleaved, as processes of their own; what counts is CPU seconds,
+// user and system. HiGHS reports those of the solve alone, without loading its
+// module. From the processes of the others, ours too, the CPU seconds of the
+// same program on an instance of one set are taken off, so that starting and
+// reading count as little as they can. Every solver that ends must report our
+// optimum, else the command fails.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"log"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"spadework/bench/cover/site"
+	"spadework/engine/cover"
+)
+
+// settings of a run.
+type settings struct {
+	seeds, rounds int
+	kinds         string
+	limit         float64 // CPU or wall seconds that a referee gets
+	folder        string
+}
+
+func main() {
+	log.SetFlags(0)
+	var s settings
+	solve := flag.String("solve", "", "solve this file, print the cost and the proof, and end")
+	flag.IntVar(&s.seeds, "seeds", 10, "fresh instances of each kind")
+	flag.IntVar(&s.rounds, "rounds", 3, "runs of each solver on each instance")
+	flag.StringVar(&s.kinds, "kinds", "abc", "first letters of the kinds to run")
+	flag.Float64Var(&s.limit, "limit", 120, "seconds a referee gets")
+	flag.Parse()
+	if *solve != "" {
+		solveFile(*solve)
+		return
+	}
+	folder, err := os.MkdirTemp("", "cover")
+	if err != nil {
+		log.Fatal(err)
+	}
+	defer os.RemoveAll(folder)
+	s.folder = folder
+	if err := s.run(); err != nil {
+		log.Fatal(err)
+	}
+}
+
+// solveFile is our side: a process that reads, proves and prints.
+func solveFile(path string) {
+	p, err := site.Read(path)
+	if err != nil {
+		log.Fatal(err)
+	}
+	s, err := cover.New(cover.Problem{Elements: p.Elements, Sets: p.Sets})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for !s.Step(100_000_000) {
+	}
+	fmt.Println("cost", s.Best().Cost, "bound", s.Bound(), "work", s.Work())
+}
+
+// run compares on all instances and prints a table.
+func (s settings) run() error {
+	one := site.Instance{Elements: 1, Sets: [][]int32{{0}}}
+	start, err := s.compare("one", one, make([]float64, len(solvers)))
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%-16s %6s", "instance", "fewest")
+	for _, v := range solvers {
+		fmt.Printf(" %10s", v.name)
+	}
+	fmt.Printf(" %8s\n", "ratio")
+	for k, kind := range site.Kinds {
+		if !strings.Contains(s.kinds, kind.Name[:1]) {
+			continue
+		}
+		if err := s.runKind(k, start.cpu); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// runKind runs the file of a kind, if there is one, and its fresh instances.
+func (s settings) runKind(k int, start []float64) error {
+	kind := site.Kinds[k]
+	ratios := []float64{}
+	if p, err := site.Read(filepath.Join("testdata/covers", kind.Name+".txt")); err == nil {
+		r, err := s.compare(kind.Name, p, start)
+		if err != nil {
+			return err
+		}
+		ratios = append(ratios, r.print())
+	} else if !os.IsNotExist(err) {
+		return err
+	}
+	for seed := 1; seed <= s.seeds; seed++ {
+		r, err := s.compare(kind.Name+" "+strconv.Itoa(seed), kind.Fresh(uint64(seed)), start)
+		if err != nil {
+			return err
+		}
+		ratios = append(ratios, r.print())
+	}
+	fmt.Printf("%s: geometric mean of the ratios %.3f, largest %.3f\n", kind.Name, geometricMean(ratios), largest(ratios))
+	return nil
+}

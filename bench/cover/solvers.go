@@ -1,0 +1,154 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+
+	"spadework/bench/cover/site"
+)
+
+// solver is one side: how to start it on a file, and what it printed.
+type solver struct {
+	name   string
+	lp     bool // reads the LP file
+	argv   func(file string, limit float64) []string
+	answer *regexp.Regexp // its first group is the optimum, and matches only with a proof
+}
+
+// solvers run in this order, ours first.
+var solvers = []solver{
+	{"ours", false, func(f string, _ float64) []string {
+		return []string{os.Args[0], "-solve", f}
+	}, regexp.MustCompile(`cost (\d+)`)},
+	{"HiGHS", true, func(f string, limit float64) []string {
+		return []string{"node", "bench/cover/highs.mjs", f, seconds(limit)}
+	}, regexp.MustCompile(`"status":"Optimal","objective":([\d.]+)`)},
+	{"CBC", true, func(f string, limit float64) []string {
+		return []string{"cbc", f, "sec", seconds(limit), "ratio", "0", "allow", "0.999", "solve"}
+	}, regexp.MustCompile(`(?s)Result - Optimal solution found\n.*?Objective value: +([\d.]+)`)},
+	{"GLPK", true, func(f string, limit float64) []string {
+		return []string{"glpsol", "--lp", f, "--tmlim", seconds(limit), "-w", f + ".out"}
+	}, regexp.MustCompile(`INTEGER OPTIMAL SOLUTION FOUND`)},
+}
+
+func seconds(s float64) string { return strconv.Itoa(int(math.Ceil(s))) }
+
+// result of all solvers on an instance.
+type result struct {
+	name   string
+	fewest float64
+	cpu    []float64 // medians, +Inf without a proof in time
+}
+
+// compare runs all solvers on p, interleaved, and takes their start off.
+func (s settings) compare(name string, p site.Instance, start []float64) (result, error) {
+	txt, lp := filepath.Join(s.folder, "p.txt"), filepath.Join(s.folder, "p.lp")
+	if err := os.WriteFile(txt, []byte(p.Text()), 0o600); err != nil {
+		return result{}, err
+	}
+	if err := os.WriteFile(lp, []byte(p.LP()), 0o600); err != nil {
+		return result{}, err
+	}
+	r := result{name: name, fewest: math.NaN()}
+	times := make([][]float64, len(solvers))
+	for round := range s.rounds {
+		for k, v := range solvers {
+			if round > 0 && median(times[k]) > 5 {
+				continue // one run tells enough
+			}
+			file := txt
+			if v.lp {
+				file = lp
+			}
+			best, cpu, err := v.run(file, s.limit)
+			if err != nil {
+				return r, fmt.Errorf("%s: %s: %w", name, v.name, err)
+			}
+			if k == 0 && round == 0 {
+				r.fewest = best
+			}
+			if !math.IsInf(cpu, 0) && best != r.fewest {
+				return r, fmt.Errorf("%s: %s says %v, ours %v", name, v.name, best, r.fewest)
+			}
+			times[k] = append(times[k], cpu)
+		}
+	}
+	for k := range solvers {
+		r.cpu = append(r.cpu, max(median(times[k])-start[k], 1e-4))
+	}
+	return r, nil
+}
+
+// run starts the solver on a file; +Inf CPU if it ended without a proof.
+func (v solver) run(file string, limit float64) (best, cpu float64, err error) {
+	argv := v.argv(file, limit)
+	cmd := exec.Command(argv[0], argv[1:]...)
+	out, err := cmd.CombinedOutput()
+	if err != nil {
+		return 0, 0, fmt.Errorf("%w: %s", err, out)
+	}
+	cpu = (cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()).Seconds()
+	found := v.answer.FindSubmatch(out)
+	if found == nil {
+		return math.NaN(), math.Inf(1), nil
+	}
+	switch v.name {
+	case "HiGHS":
+		var told struct{ CPU float64 }
+		if err := json.Unmarshal(out, &told); err != nil {
+			return 0, 0, err
+		}
+		cpu = told.CPU
+	case "GLPK":
+		best, err = glpkObjective(file + ".out")
+		return best, cpu, err
+	}
+	best, err = strconv.ParseFloat(string(found[1]), 64)
+	return math.Round(best*1e6) / 1e6, cpu, err
+}
+
+// glpkObjective reads the line "s mip ROWS COLUMNS o OBJECTIVE" of a solution.
+func glpkObjective(file string) (float64, error) {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return 0, err
+	}
+	found := regexp.MustCompile(`(?m)^s mip \d+ \d+ o (\S+)`).FindSubmatch(text)
+	if found == nil {
+		return 0, fmt.Errorf("no optimum in %q", file)
+	}
+	return strconv.ParseFloat(string(found[1]), 64)
+}
+
+// print shows the row and returns our time over the fastest referee's.
+func (r result) print() float64 {
+	fmt.Printf("%-16s %6.0f", r.name, r.fewest)
+	for _, c := range r.cpu {
+		fmt.Printf(" %10.4f", c)
+	}
+	ratio := r.cpu[0] / slices.Min(r.cpu[1:])
+	fmt.Printf(" %8.4f\n", ratio)
+	return ratio
+}
+
+func median(x []float64) float64 {
+	x = slices.Sorted(slices.Values(x))
+	return x[len(x)/2]
+}
+
+func largest(x []float64) float64 { return slices.Max(x) }
+
+func geometricMean(x []float64) float64 {
+	sum := 0.0
+	for _, v := range x {
+		sum += math.Log(v)
+	}
+	return math.Exp(sum / float64(len(x)))
+}
