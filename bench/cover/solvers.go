@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"spadework/bench/cover/site"
 )
@@ -19,22 +20,29 @@ type solver struct {
 	name   string
 	lp     bool // reads the LP file
 	argv   func(file string, limit float64) []string
-	answer *regexp.Regexp // its first group is the optimum, and matches only with a proof
+	idle   func(file string) []string // starts and reads only; nil if run tells the solve alone
+	answer *regexp.Regexp             // its first group is the optimum, and matches only with a proof
 }
 
 // solvers run in this order, ours first.
 var solvers = []solver{
 	{"ours", false, func(f string, _ float64) []string {
 		return []string{os.Args[0], "-solve", f}
+	}, func(f string) []string {
+		return []string{os.Args[0], "-read", f}
 	}, regexp.MustCompile(`cost (\d+)`)},
 	{"HiGHS", true, func(f string, limit float64) []string {
 		return []string{"node", "bench/cover/highs.mjs", f, seconds(limit)}
-	}, regexp.MustCompile(`"status":"Optimal","objective":([\d.]+)`)},
+	}, nil, regexp.MustCompile(`"status":"Optimal","objective":([\d.]+)`)},
 	{"CBC", true, func(f string, limit float64) []string {
 		return []string{"cbc", f, "sec", seconds(limit), "ratio", "0", "allow", "0.999", "solve"}
+	}, func(f string) []string {
+		return []string{"cbc", f, "quit"}
 	}, regexp.MustCompile(`(?s)Result - Optimal solution found\n.*?Objective value: +([\d.]+)`)},
 	{"GLPK", true, func(f string, limit float64) []string {
 		return []string{"glpsol", "--lp", f, "--tmlim", seconds(limit), "-w", f + ".out"}
+	}, func(f string) []string {
+		return []string{"glpsol", "--lp", f, "--check"}
 	}, regexp.MustCompile(`INTEGER OPTIMAL SOLUTION FOUND`)},
 }
 
@@ -47,8 +55,12 @@ type result struct {
 	cpu    []float64 // medians, +Inf without a proof in time
 }
 
-// compare runs all solvers on p, interleaved, and takes their start off.
-func (s settings) compare(name string, p site.Instance, start []float64) (result, error) {
+// least is the shortest CPU time that the difference of two processes tells.
+const least = 5e-5
+
+// compare runs all solvers on p, interleaved, and takes off what starting and
+// reading the same file cost.
+func (s settings) compare(name string, p site.Instance) (result, error) {
 	txt, lp := filepath.Join(s.folder, "p.txt"), filepath.Join(s.folder, "p.lp")
 	if err := os.WriteFile(txt, []byte(p.Text()), 0o600); err != nil {
 		return result{}, err
@@ -57,9 +69,13 @@ func (s settings) compare(name string, p site.Instance, start []float64) (result
 		return result{}, err
 	}
 	r := result{name: name, fewest: math.NaN()}
-	times := make([][]float64, len(solvers))
+	times, idle := make([][]float64, len(solvers)), make([][]float64, len(solvers))
 	for round := range s.rounds {
 		for k, v := range solvers {
+			if v.name != "ours" && !strings.Contains(s.referees, v.name) {
+				times[k], idle[k] = []float64{math.Inf(1)}, []float64{0}
+				continue
+			}
 			if round > 0 && median(times[k]) > 5 {
 				continue // one run tells enough
 			}
@@ -78,10 +94,14 @@ func (s settings) compare(name string, p site.Instance, start []float64) (result
 				return r, fmt.Errorf("%s: %s says %v, ours %v", name, v.name, best, r.fewest)
 			}
 			times[k] = append(times[k], cpu)
+			if cpu, err = v.rest(file); err != nil {
+				return r, fmt.Errorf("%s: %s: %w", name, v.name, err)
+			}
+			idle[k] = append(idle[k], cpu)
 		}
 	}
 	for k := range solvers {
-		r.cpu = append(r.cpu, max(median(times[k])-start[k], 1e-4))
+		r.cpu = append(r.cpu, max(median(times[k])-median(idle[k]), least))
 	}
 	return r, nil
 }
@@ -94,7 +114,7 @@ func (v solver) run(file string, limit float64) (best, cpu float64, err error) {
 	if err != nil {
 		return 0, 0, fmt.Errorf("%w: %s", err, out)
 	}
-	cpu = (cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()).Seconds()
+	cpu = used(cmd)
 	found := v.answer.FindSubmatch(out)
 	if found == nil {
 		return math.NaN(), math.Inf(1), nil
@@ -112,6 +132,24 @@ func (v solver) run(file string, limit float64) (best, cpu float64, err error) {
 	}
 	best, err = strconv.ParseFloat(string(found[1]), 64)
 	return math.Round(best*1e6) / 1e6, cpu, err
+}
+
+// rest is the CPU time of starting and reading.
+func (v solver) rest(file string) (float64, error) {
+	if v.idle == nil {
+		return 0, nil
+	}
+	argv := v.idle(file)
+	cmd := exec.Command(argv[0], argv[1:]...)
+	if out, err := cmd.CombinedOutput(); err != nil {
+		return 0, fmt.Errorf("%w: %s", err, out)
+	}
+	return used(cmd), nil
+}
+
+// used is the CPU time of a command that has ended.
+func used(cmd *exec.Cmd) float64 {
+	return (cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()).Seconds()
 }
 
 // glpkObjective reads the line "s mip ROWS COLUMNS o OBJECTIVE" of a solution.

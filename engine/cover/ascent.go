@@ -23,6 +23,9 @@ const (
 	climbRounds = 4000
 	staleRounds = 60
 	leastPace   = 0.0003
+	// enough beyond the last whole cost below a cover's proves the cover: more
+	// than rounding the multipliers down can lose.
+	enough = 1e-3
 	// memory is the part of the last direction that is kept.
 	memory = 0.95
 )
@@ -57,7 +60,7 @@ func (a *ascent) step(cost int64) (done bool) {
 	}
 	norm := a.aim()
 	a.work += 2 * a.l.m.entries()
-	if norm == 0 || a.round > climbRounds || a.pace < leastPace {
+	if norm == 0 || a.high > float64(cost-1)+enough || a.round > climbRounds || a.pace < leastPace {
 		return true
 	}
 	stride := float64(a.pace*(1.01*float64(cost)-low)) / norm

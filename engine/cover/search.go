@@ -15,6 +15,7 @@ type search struct {
 	chosen []int32 // columns in the trial, in any order
 	place  []int32 // of each column in chosen
 	count  []int32 // chosen columns that hold each row
+	names  []int32 // sum of the numbers of these columns: the column itself if there is one
 	weight []int64 // of each row
 	score  []int64 // weight that adding the column would cover, or dropping it open
 	when   []int64 // tick of the column's last move
@@ -35,7 +36,7 @@ type search struct {
 // holds.
 func newSearch(m *matrix) *search {
 	n, rows := len(m.sets), len(m.rows)
-	s := &search{m: m, in: make([]bool, n), place: make([]int32, n), count: make([]int32, rows),
+	s := &search{m: m, in: make([]bool, n), place: make([]int32, n), count: make([]int32, rows), names: make([]int32, rows),
 		weight: make([]int64, rows), score: make([]int64, n), when: make([]int64, n), ready: make([]bool, n),
 		slot: make([]int32, rows), added: -1, chance: 0x9e3779b97f4a7c15}
 	for i := range m.rows {
@@ -84,13 +85,14 @@ func (s *search) add(j int32) {
 	loss := int64(0)
 	for _, i := range s.m.sets[j] {
 		s.count[i]++
+		s.names[i] += j
 		switch s.count[i] {
 		case 1:
 			loss += s.weight[i]
 			s.close(i)
 			s.lower(i, j)
 		case 2:
-			s.relieve(i, j)
+			s.score[s.names[i]-j] -= s.weight[i] // the other no longer holds i alone
 		}
 	}
 	s.score[j] = loss
@@ -108,6 +110,7 @@ func (s *search) drop(j int32) {
 	gain := int64(0)
 	for _, i := range s.m.sets[j] {
 		s.count[i]--
+		s.names[i] -= j
 		switch s.count[i] {
 		case 0:
 			gain += s.weight[i]
@@ -115,7 +118,7 @@ func (s *search) drop(j int32) {
 			s.open = append(s.open, i)
 			s.raise(i, j)
 		case 1:
-			s.burden(i)
+			s.score[s.names[i]] += s.weight[i] // the one left holds i alone
 		}
 	}
 	s.score[j] = gain
@@ -150,27 +153,6 @@ func (s *search) raise(i, j int32) {
 		}
 	}
 	s.work += int64(len(s.m.rows[i]))
-}
-
-// relieve tells the one column that held row i that column j holds it too.
-func (s *search) relieve(i, j int32) {
-	s.score[s.holder(i, j)] -= s.weight[i]
-}
-
-// burden tells the one column left with row i that it alone holds it.
-func (s *search) burden(i int32) {
-	s.score[s.holder(i, -1)] += s.weight[i]
-}
-
-// holder is the chosen column other than j that holds row i.
-func (s *search) holder(i, j int32) int32 {
-	for n, k := range s.m.rows[i] {
-		if s.in[k] && k != j {
-			s.work += int64(n)
-			return k
-		}
-	}
-	panic("cover: a covered row has no column")
 }
 
 // keep stores the trial if it is a cheaper cover.
