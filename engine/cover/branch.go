@@ -155,7 +155,7 @@ func (b *tree) tryWay(n *node, c *candidate, way int, s int8) {
 	for range probePivots {
 		v, work := b.l.step(t)
 		b.work += work
-		if v != moved || t.t.z > float64(b.limit)+1e-4 {
+		if v != moved || b.past(t) {
 			break
 		}
 	}
@@ -187,8 +187,6 @@ func (b *tree) branch(j int) {
 	with.copyFrom(n)
 	b.l.set(n, j, out)
 	b.l.set(with, j, in)
-	n.depth++
-	with.depth++
 	b.open = append(b.open, n, with)
 	b.now, b.task = nil, choose
 }

@@ -1,6 +1,6 @@
 package cover
 
-// multiplier is what a row or cut is worth, at or above 0.
+// multiplier is what a row is worth, at or above 0.
 type multiplier struct {
 	row int
 	u   float64
@@ -22,12 +22,11 @@ func (l *relaxer) certify(n *node) (low int64) {
 // state, in units of 2^−shift, by integers alone. The multipliers u ≥ 0 are
 // rounded down; whatever they are, every cover x obeys
 //
-//	cost·x ≥ Σ u·bound + Σ min over x of (cost − Σ u·coef)·x
+//	cost·x ≥ Σ u + Σ min over x of (cost − Σ u of its rows)·x
 //
 // where a fixed column has its value and a free one 0 or 1. The sum is exact:
-// costs sum to at most 2^52, coefficients and bounds of rows and cuts are small,
-// multipliers beyond a total of 2^56 are left out, and a sum below −2^61 is
-// given up for 0, so nothing overflows. l.red keeps the reduced costs.
+// costs sum to at most 2^52, multipliers beyond a total of 2^56 are left out,
+// and a sum below −2^61 is given up for 0, so nothing overflows. l.red keeps the reduced costs.
 func (l *relaxer) prove(state []int8, price []multiplier) (low int64) {
 	for j, c := range l.m.cost {
 		l.red[j] = c << l.shift
@@ -39,7 +38,10 @@ func (l *relaxer) prove(state []int8, price []multiplier) (low int64) {
 			continue
 		}
 		sum += u
-		low += l.charge(p.row, u)
+		low += u
+		for _, j := range l.m.rows[p.row] {
+			l.red[j] -= u
+		}
 	}
 	for j, r := range l.red {
 		if state[j] == in || state[j] == free && r < 0 {
@@ -50,18 +52,4 @@ func (l *relaxer) prove(state []int8, price []multiplier) (low int64) {
 		}
 	}
 	return low
-}
-
-// charge takes the price u of a row or cut from its columns and returns what it
-// pays.
-func (l *relaxer) charge(row int, u int64) int64 {
-	cols, coef, bound := l.columnsOf(row)
-	for k, j := range cols {
-		if coef == nil {
-			l.red[j] -= u
-			continue
-		}
-		l.red[j] -= u * int64(coef[k])
-	}
-	return u * int64(bound)
 }

@@ -26,7 +26,7 @@ type dictionary struct {
 const gone = -1
 
 // tiny is the least pivot. Lines are scaled like the rows, whose entries are
-// small integers; errors of a few hundred pivots stay below it.
+// 1; errors of a few hundred pivots stay below it.
 const tiny = 1e-7
 
 // newDictionary has every column nonbasic.

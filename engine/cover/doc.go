@@ -14,13 +14,17 @@
 //	            holds an element, until nothing changes; split what is left
 //	            into components
 //	search      row-weighting local search, for a good cover early
+//	ascent      Lagrangian bound by subgradients; sets whose reduced cost says
+//	            that they are in no better cover go
 //	relax       linear relaxation by the dual simplex method on a dictionary
 //	            that keeps only the rows that bind
-//	fix         sets whose reduced cost says they are in no better cover
-//	cut         zero-half cuts
-//	branch      depth first, strong branching, all of the above in each node
+//	branch      depth first, strong branching; dominance, relaxation and reduced
+//	            costs again in each node
+//
+// A tree looks for covers up to a limit only; where more than one step of cost
+// is open, the limit rises from the bound, so that the bound improves early.
 //
 // Floating point only proposes. A bound counts only after its multipliers have
 // been rounded to integers and the Lagrangian bound of these has been summed in
-// integers (see certify), so the proof has no rounding error to allow for.
+// integers (see prove), so the proof has no rounding error to allow for.
 package cover

@@ -15,7 +15,6 @@ type node struct {
 	cost  int64
 	low   int64 // certified bound, in units of 2^−shift
 	t     *dictionary
-	depth int
 }
 
 // newNode has every column free.
@@ -29,7 +28,7 @@ func (n *node) copyFrom(o *node) {
 	n.state = append(n.state[:0], o.state...)
 	n.rows = append(n.rows[:0], o.rows...)
 	n.cols = append(n.cols[:0], o.cols...)
-	n.cost, n.low, n.depth = o.cost, o.low, o.depth
+	n.cost, n.low = o.cost, o.low
 	if n.t == nil {
 		n.t = &dictionary{}
 	}

@@ -13,7 +13,6 @@ type part struct {
 	cost  int64
 	bound int64
 	spent int64 // work on trees
-	nodes int64 // of the trees done
 }
 
 // stage of a part.
@@ -33,6 +32,15 @@ const (
 	sketchWork = 20
 	polishWork = 1000
 )
+
+// patience stretches the search where more than one step of cost is open: a
+// better cover saves more than the tree can.
+func (p *part) patience() int64 {
+	if p.stage == polish && p.cost-p.bound > 1 {
+		return 3
+	}
+	return 1
+}
 
 // share is the part of the tree's work that the search gets beside it: little
 // where one step of cost is open, more where the cover may be far off.
@@ -68,9 +76,6 @@ func (p *part) found() {
 // check ends the part when its cover is proven.
 func (p *part) check() {
 	if p.bound >= p.cost {
-		if p.tree != nil {
-			p.nodes += p.tree.nodes
-		}
 		p.stage, p.bound = settled, p.cost
 		p.tree = nil
 	}
@@ -101,7 +106,7 @@ func (p *part) look(then stage) int64 {
 	before := p.search.work
 	p.search.step()
 	p.found()
-	if p.stage != settled && p.search.work > p.budget {
+	if p.stage != settled && p.search.work > p.budget*p.patience() {
 		p.stage = then
 	}
 	return p.search.work - before

@@ -6,7 +6,7 @@ import (
 )
 
 // maxTotal limits the sum of all costs, so that every sum of costs is exact in a
-// float64 and leaves room to scale a bound in an int64 (see certify).
+// float64 and leaves room to scale a bound in an int64 (see prove).
 const maxTotal = 1 << 40
 
 // Problem asks for the cheapest sets that together hold the elements 0 to

@@ -4,11 +4,10 @@ import (
 	mathbits "math/bits"
 )
 
-// relaxer solves the linear relaxation: least cost, each row and each cut held,
+// relaxer solves the linear relaxation: least cost, each row held,
 // columns at or above 0.
 type relaxer struct {
 	m     *matrix
-	cuts  []cut
 	cost  []float64 // a little below the true cost, each column otherwise
 	shift uint      // bounds are integers in units of 2^−shift
 
@@ -17,13 +16,6 @@ type relaxer struct {
 	red    []int64
 	price  []multiplier
 	favour []float64 // of each row, by which its shortness counts
-}
-
-// cut is Σ coef·column ≥ bound, true for every cover.
-type cut struct {
-	cols  []int32
-	coef  []int32
-	bound int32
 }
 
 // unfavoured is what the shortness of a row without a price counts, full where
@@ -69,15 +61,6 @@ func (l *relaxer) follow(price []multiplier) {
 	}
 }
 
-// columnsOf row i, a row of the matrix or, from len(rows) on, a cut.
-func (l *relaxer) columnsOf(i int) (cols, coef []int32, bound int32) {
-	if i < len(l.m.rows) {
-		return l.m.rows[i], nil, 1
-	}
-	k := l.cuts[i-len(l.m.rows)]
-	return k.cols, k.coef, k.bound
-}
-
 // verdict of one step.
 type verdict int
 
@@ -89,7 +72,7 @@ const (
 
 // short is a row or line that wants to rise.
 type short struct {
-	row  int // row or cut, or −1
+	row  int // or −1
 	line int // line of the dictionary, or −1
 	by   float64
 	rank float64
@@ -129,18 +112,13 @@ func (l *relaxer) step(n *node) (verdict, int64) {
 	return moved, work
 }
 
-// shortest lists the rows, cuts and lines that are most short, the worst first.
+// shortest lists the rows and lines that are most short, the worst first.
 func (l *relaxer) shortest(n *node) []short {
 	list := make([]short, 0, tries+1)
 	l.sumRows(n)
 	for i := range l.m.rows {
 		if by := 1 - l.value[i]; by > slack && n.rows.has(i) {
 			list = insert(list, short{i, -1, by, float64(by * l.favour[i])})
-		}
-	}
-	for k, c := range l.cuts {
-		if by := float64(c.bound) - l.sumCut(n, c); by > slack {
-			list = insert(list, short{len(l.m.rows) + k, -1, by, by})
 		}
 	}
 	for r, b := range n.t.beta {
@@ -178,20 +156,6 @@ func (l *relaxer) sumRows(n *node) {
 	}
 }
 
-// sumCut adds up a cut, fixed columns included.
-func (l *relaxer) sumCut(n *node, c cut) float64 {
-	sum := 0.0
-	for k, j := range c.cols {
-		switch {
-		case n.state[j] == in:
-			sum += float64(c.coef[k])
-		case n.t.at[j] >= 0:
-			sum += float64(float64(c.coef[k]) * n.t.beta[n.t.at[j]])
-		}
-	}
-	return sum
-}
-
 // writeOut writes the short row or line as a combination of the nonbasics.
 func (l *relaxer) writeOut(t *dictionary, s short, v []float64) {
 	if s.line >= 0 {
@@ -199,17 +163,12 @@ func (l *relaxer) writeOut(t *dictionary, s short, v []float64) {
 		return
 	}
 	clear(v)
-	cols, coef, _ := l.columnsOf(s.row)
-	for k, j := range cols {
-		f := 1.0
-		if coef != nil {
-			f = float64(coef[k])
-		}
+	for _, j := range l.m.rows[s.row] {
 		switch at := t.at[j]; {
 		case at >= 0:
-			axpy(v, t.a[at], f)
+			axpy(v, t.a[at], 1)
 		case at != gone:
-			v[-2-at] += f
+			v[-2-at]++
 		}
 	}
 }

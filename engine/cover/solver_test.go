@@ -153,9 +153,11 @@ func tangle(t *rapid.T, elements, sets int) Problem {
 			p.Sets[j] = append(p.Sets[j], int32(e))
 		}
 	}
-	if rapid.Bool().Draw(t, "costs") {
-		for range sets {
-			p.Cost = append(p.Cost, rapid.Int64Range(1, 30).Draw(t, "cost"))
+	// Equal, small, lexicographic (fewest, then least of a second cost), large.
+	span := rapid.SampledFrom([][2]int64{{}, {1, 30}, {1_000_000, 1_000_999}, {1, 1 << 33}}).Draw(t, "costs")
+	for range sets {
+		if span[0] > 0 {
+			p.Cost = append(p.Cost, rapid.Int64Range(span[0], span[1]).Draw(t, "cost"))
 		}
 	}
 	return p

@@ -19,12 +19,10 @@ type tree struct {
 	guess  []guess // of each column
 	root   bool    // no branch yet
 	shrunk *reducer
-	rounds int // of cuts
 
 	found bool    // a cover within the limit came up
 	sets  []int32 // its sets
 	cost  int64   // and cost, base included
-	nodes int64
 	work  int64
 }
 
@@ -100,6 +98,16 @@ func (l *relaxer) up(low int64) int64 { return (low + 1<<l.shift - 1) >> l.shift
 // beyond says whether a bound rules out every cover within the limit.
 func (b *tree) beyond(low int64) bool { return low > b.limit<<b.l.shift }
 
+// past says whether a node's relaxation, as floats have it, is far enough above
+// the limit for its certified bound to be so too: by more than rounding each
+// multiplier down and some hundred pivots can lose. If it is not after all, the
+// node is branched.
+func (b *tree) past(n *node) bool {
+	limit := float64(b.limit)
+	rounding := float64(len(b.m.sets)) / float64(int64(1)<<b.l.shift)
+	return n.t.z > limit+1e-4+float64(1e-9*limit)+rounding
+}
+
 // next takes the last node put off.
 func (b *tree) next() {
 	if len(b.open) == 0 {
@@ -109,7 +117,6 @@ func (b *tree) next() {
 	b.now = b.open[len(b.open)-1]
 	b.open = b.open[:len(b.open)-1]
 	b.task = settle
-	b.nodes++
 	if b.beyond(b.now.low) {
 		b.prune()
 	}
@@ -144,7 +151,7 @@ func (b *tree) settleNow() {
 func (b *tree) relaxNow() {
 	v, work := b.l.step(b.now)
 	b.work += work
-	if v != moved || b.now.t.z > float64(b.limit)+1e-4 {
+	if v != moved || b.past(b.now) {
 		b.task = bound
 	}
 }
@@ -275,9 +282,7 @@ func (b *tree) shrinkNow() {
 	}
 	r := b.shrunk
 	b.shrunk = nil
-	for _, j := range r.taken {
-		b.taken = append(b.taken, j)
-	}
+	b.taken = append(b.taken, r.taken...)
 	b.base += r.cost
 	b.limit -= r.cost
 	b.plant(r.m)
