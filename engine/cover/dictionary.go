@@ -200,17 +200,23 @@ func (t *dictionary) fix(j int32, one bool, v []float64) bool {
 }
 
 // fixBasic fixes the column of line r: a column short of its value must rise, one
-// beyond it fall.
+// beyond it fall. Where nothing else can move it that way, the other way is as
+// good: the bound falls, but every d stays at or above 0.
 func (t *dictionary) fixBasic(r int, one bool, v []float64) bool {
-	v = v[:len(t.d)]
-	to := 0.0
+	off := t.beta[r]
 	if one {
-		to = 1
+		off--
 	}
-	v0, sign := t.beta[r]-to, 1.0
-	if v0 >= 0 {
-		v0, sign = -v0, -1.0
+	sign := 1.0
+	if off >= 0 {
+		sign = -1
 	}
+	return t.fixTowards(r, sign, off, v) || t.fixTowards(r, -sign, off, v)
+}
+
+// fixTowards makes sign·(column of line r − its value) nonbasic and drops it.
+func (t *dictionary) fixTowards(r int, sign, off float64, v []float64) bool {
+	v = v[:len(t.d)]
 	for c, x := range t.a[r] {
 		v[c] = float64(sign * x)
 	}
@@ -218,7 +224,7 @@ func (t *dictionary) fixBasic(r int, one bool, v []float64) bool {
 	if e < 0 {
 		return false
 	}
-	t.pivot(v, v0, e, t.base[r], r)
+	t.pivot(v, float64(sign*off), e, t.base[r], r)
 	t.forget(e)
 	return true
 }
