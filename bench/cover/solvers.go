@@ -28,9 +28,7 @@ type solver struct {
 var solvers = []solver{
 	{"ours", false, func(f string, _ float64) []string {
 		return []string{os.Args[0], "-solve", f}
-	}, func(f string) []string {
-		return []string{os.Args[0], "-read", f}
-	}, regexp.MustCompile(`cost (\d+)`)},
+	}, nil, regexp.MustCompile(`"status":"Optimal","objective":(\d+)`)},
 	{"HiGHS", true, func(f string, limit float64) []string {
 		return []string{"node", "bench/cover/highs.mjs", f, seconds(limit)}
 	}, nil, regexp.MustCompile(`"status":"Optimal","objective":([\d.]+)`)},
@@ -120,7 +118,7 @@ func (v solver) run(file string, limit float64) (best, cpu float64, err error) {
 		return math.NaN(), math.Inf(1), nil
 	}
 	switch v.name {
-	case "HiGHS":
+	case "ours", "HiGHS":
 		var told struct{ CPU float64 }
 		if err := json.Unmarshal(out, &told); err != nil {
 			return 0, 0, err

@@ -21,8 +21,8 @@ const (
 	// climbRounds end the ascent; the pace halves after so many stale rounds,
 	// and a slow pace ends it too. Common practice.
 	climbRounds = 4000
-	staleRounds = 60
-	leastPace   = 0.0003
+	staleRounds = 20
+	leastPace   = 0.001
 	// enough beyond the last whole cost below a cover's proves the cover: more
 	// than rounding the multipliers down can lose.
 	enough = 1e-3

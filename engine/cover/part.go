@@ -30,14 +30,14 @@ const (
 // meets the bound. Covers of 400 × 5 000 reach their optimum well before.
 const (
 	sketchWork = 20
-	polishWork = 1000
+	polishWork = 500
 )
 
 // patience stretches the search where more than one step of cost is open: a
 // better cover saves more than the tree can.
 func (p *part) patience() int64 {
 	if p.stage == polish && p.cost-p.bound > 1 {
-		return 3
+		return 6
 	}
 	return 1
 }
