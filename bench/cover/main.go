@@ -45,7 +45,12 @@ func main() {
 	flag.StringVar(&s.kinds, "kinds", "abc", "first letters of the kinds to run")
 	flag.StringVar(&s.referees, "referees", "HiGHS,CBC,GLPK", "those that run")
 	flag.Float64Var(&s.limit, "limit", 120, "seconds a referee gets")
+	glance := flag.Bool("glance", false, "print our best cover and bound after one CPU second, and end")
 	flag.Parse()
+	if *glance {
+		s.glance()
+		return
+	}
 	if *solve != "" {
 		solveFile(*solve)
 		return
@@ -102,6 +107,23 @@ func (s settings) run() error {
 		}
 	}
 	return nil
+}
+
+// glance prints what one CPU second gives on fresh instances.
+func (s settings) glance() {
+	for _, kind := range site.Kinds {
+		for seed := 1; seed <= s.seeds && strings.Contains(s.kinds, kind.Name[:1]); seed++ {
+			p := kind.Fresh(uint64(seed))
+			start := cpu()
+			v, err := cover.New(cover.Problem{Elements: p.Elements, Sets: p.Sets})
+			if err != nil {
+				log.Fatal(err)
+			}
+			for cpu()-start < 1 && !v.Step(1_000_000) {
+			}
+			fmt.Printf("%s %d: best %d, bound %d, work %d\n", kind.Name, seed, v.Best().Cost, v.Bound(), v.Work())
+		}
+	}
 }
 
 // runKind runs the file of a kind, if there is one, and its fresh instances.
