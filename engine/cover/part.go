@@ -27,7 +27,7 @@ const (
 )
 
 // Work for the search, per entry of the matrix: a first look, then until it
-// meets the bound. Covers of 400 × 5 000 reach their optimum well before.
+// meets the bound. Longer searches cost covers of 400 × 5 000 more than they gain.
 const (
 	sketchWork = 20
 	polishWork = 500
