@@ -75,7 +75,7 @@ func (g *numberGroup) cells(p *plan.Plan, v View, name string) []string {
 		bottom = between(bottom, v.Style.ElevationFigure(g.last.Bottom))
 		cut = between(cutText(v, g.least), cutText(v, g.most))
 	}
-	return []string{name, point, fromText(g.first), bottom, numberText(p, v, g.first), cut, toleranceText(v, d)}
+	return []string{name, point, fromText(g.first), numberText(p, v, g.first), bottom, cut, toleranceText(v, d)}
 }
 
 // between is a span, or the one figure where both print the same.

@@ -139,8 +139,8 @@ func (s *Sheet) numbers(p *plan.Plan) {
 		return
 	}
 	s.heading("sheet.numbers")
-	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.figures("bottom"),
-		s.figures("number"), s.figures("cut"), s.column("tolerance")}}
+	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.figures("number"),
+		s.figures("bottom"), s.figures("cut"), s.column("tolerance")}}
 	last := ""
 	for _, g := range numberGroups(p, s.View) {
 		name := g.first.Excavation
