@@ -50,10 +50,10 @@ func (d *decoder) hub(t *table) Hub {
 }
 
 // mark finds the place of a benchmark, control point or, given as [x, y], of a
-// stake without a name.
+// stake without a name, which is called by its place as written.
 func (d *decoder) mark(t *table, key string) (string, geom.Point) {
 	if n := t.n.get(key); n != nil && n.kind == arrayNode {
-		return "", t.point(key)
+		return n.describe(), t.point(key)
 	}
 	id := t.name(key)
 	for _, b := range d.job.Benchmarks {

@@ -5,7 +5,6 @@ import (
 
 	"spadework/engine/beam"
 	"spadework/engine/dig"
-	"spadework/engine/geom"
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
@@ -25,9 +24,8 @@ func (p *Plan) dial(s *Setup) *phrase.Fault {
 		return f
 	}
 	d := beam.Dial{Bearing: src.Bearing, Grade: src.Grade, Cross: src.Cross, Towards: src.Towards}
-	if src.Towards != "" || src.Aim != (geom.Point{}) {
-		aim := beam.Aim{Mark: "aim", At: src.Aim, From: s.source.At}
-		d.Bearing = aim.Direction()
+	if src.Towards != "" {
+		d.Bearing = beam.Aim{Mark: src.Towards, At: src.Aim, From: s.source.At}.Direction()
 	}
 	if f := s.Laser.Takes(d); f != nil {
 		f.Place.Path = "dial.grade"

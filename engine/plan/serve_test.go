@@ -134,3 +134,18 @@ func TestReasonsAreTold(t *testing.T) {
 		}
 	}
 }
+
+// TestADialAimedAtAPlace: a stake given by its place is aimed at, also where it
+// lies at the local origin.
+func TestADialAimedAtAPlace(t *testing.T) {
+	for _, dial := range []string{`{ towards = [0, 0], grade = "1 %" }`, `{ for = "T", towards = [0, 0] }`} {
+		p := makePlan(t, serveJob+"[[setup]]\ntag = \"E\"\nat = [30, 0]\ndial = "+dial+"\nbacksights = [{ benchmark = \"BM\", rod = 1.5 }]\n")
+		s, _ := p.Setup("E")
+		if got := s.Dial.Bearing / unit.Degree; !(got > 269.999999 && got < 270.000001) {
+			t.Errorf("dial %s aims on %v°, want 270° (exact: due west)", dial, float64(got))
+		}
+		if text := s.Plan.Text.Render(phrase.English, unit.Style{}); !strings.Contains(text, "[0, 0]") {
+			t.Errorf("dial %s says %q, want the place of the stake", dial, text)
+		}
+	}
+}
