@@ -165,11 +165,25 @@ func (r *noteReader) difference(row []job.Cell) level.Difference {
 		}
 	}
 	if cell := r.c.Cell(row, "weight"); cell.Text != "" {
-		w, err := strconv.ParseFloat(cell.Text, 64)
-		if err != nil || !(w >= 0) {
+		if d.Weight, ok = weight(cell.Text, r.rows.DecimalComma); !ok {
 			r.fail(cell, "exchange.level_weight")
 		}
-		d.Weight = w
 	}
 	return d
 }
+
+// weight reads digits with at most one decimal mark: no sign, no exponent, no
+// infinity, nothing hexadecimal, which strconv alone would take.
+func weight(text string, comma bool) (w float64, ok bool) {
+	if comma {
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	if len(text) > maxWeightDigits || strings.Trim(text, "0123456789.") != "" {
+		return 0, false
+	}
+	w, err := strconv.ParseFloat(text, 64)
+	return w, err == nil
+}
+
+// maxWeightDigits is more than a float64 tells apart, and too few to leave it.
+const maxWeightDigits = 40
