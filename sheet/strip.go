@@ -20,14 +20,37 @@ func Strip(v View, set plan.Setup, groups []plan.ClampGroup) *Sheet {
 	}
 	t := &Table{Columns: []Column{s.figures("clamp"), s.words("digs")}}
 	for _, g := range groups {
-		digs := make([]string, len(g.Members))
-		for i, m := range g.Members {
-			digs[i] = clampedText(v, m)
-		}
-		t.Add(v.Style.Reading(g.Clamp), strings.Join(digs, "; "))
+		t.Add(v.Style.Reading(g.Clamp), strings.Join(clampedTexts(v, g.Members), "; "))
 	}
 	s.table(t)
 	return s
+}
+
+// clampedTexts names the numbers of a group; neighbours along a run that the
+// clamp does the same to are told as one stretch.
+func clampedTexts(v View, members []plan.Clamped) []string {
+	var out []string
+	for i := 0; i < len(members); {
+		first, end := members[i], i+1
+		for end < len(members) && stretches(v, members[end-1], members[end]) {
+			end++
+		}
+		last := members[end-1]
+		if end-i < 2 {
+			out = append(out, clampedText(v, first))
+		} else {
+			out = append(out, first.Excavation+" "+partPrefix(v, first.Number)+
+				v.Style.Station(first.Station)+" – "+v.Style.Station(last.Station))
+		}
+		i = end
+	}
+	return out
+}
+
+// stretches says that b follows a on its run and that the clamp is even at both.
+func stretches(v View, a, b plan.Clamped) bool {
+	even := func(m plan.Clamped) bool { return fine(v, max(m.Difference, -m.Difference)) == fine(v, 0) }
+	return a.HasStation && b.HasStation && a.Excavation == b.Excavation && a.Part == b.Part && even(a) && even(b)
 }
 
 // clampedText names a number of a group with what the shared clamp does to it.

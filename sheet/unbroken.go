@@ -7,7 +7,7 @@ const noBreak = "\u00a0"
 
 var (
 	beforeFraction = regexp.MustCompile(`(\d) (\d+/\d+)`)
-	beforeUnit     = regexp.MustCompile(`(\d) (ft|in|mm|m|%|yd|kV)\b?`)
+	beforeUnit     = regexp.MustCompile(`(\d) (%|(?:ft|in|mm|m|yd|kV)\b)`)
 )
 
 // Unbroken ties a figure to its fraction and unit, so that 8'-1 1/8" never

@@ -171,14 +171,6 @@ func (t *dictionary) forget(c int) {
 	}
 }
 
-// value of column j, 0 if it is gone.
-func (t *dictionary) value(j int32) float64 {
-	if r := t.at[j]; r >= 0 {
-		return t.beta[r]
-	}
-	return 0
-}
-
 // fix sets column j to 0 or 1 and drops it. It returns false if no value of the
 // others allows that. Scratch v is as long as there are nonbasics.
 func (t *dictionary) fix(j int32, one bool, v []float64) bool {

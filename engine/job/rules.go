@@ -2,6 +2,7 @@ package job
 
 import (
 	"spadework/engine/geom"
+	"spadework/engine/safety"
 	"spadework/engine/unit"
 )
 
@@ -45,7 +46,7 @@ type Trucks struct {
 }
 
 func (d *decoder) rules(t *table) Rules {
-	sets := []string{"us_federal", "none"}
+	sets := safety.Sets()
 	out := Rules{Set: sets[t.choice("set", sets, 0)], CompetentPerson: t.text("competent_person")}
 	for _, o := range t.list("override") {
 		for _, key := range []string{"rule", "value", "source"} {

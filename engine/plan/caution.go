@@ -26,7 +26,10 @@ func (p *Plan) findSafety() *phrase.Fault {
 // facts is what the safety rules judge; what the job does not tell stays
 // unknown.
 func (p *Plan) facts() safety.Facts {
-	out := safety.Facts{Today: p.Job.Today, Competent: p.Job.Rules.CompetentPerson}
+	out := safety.Facts{
+		Today: p.Job.Today, Competent: p.Job.Rules.CompetentPerson,
+		Digs: make([]safety.Dig, 0, len(p.Digs)),
+	}
 	for _, d := range p.Digs {
 		out.Digs = append(out.Digs, d.facts())
 	}

@@ -68,6 +68,7 @@ func (p *Plan) Planned() bool {
 
 // number gives every dig its numbers from every set-up that serves it.
 func (p *Plan) number() *phrase.Fault {
+	p.Numbers = make([]Number, 0, len(p.Digs))
 	for i := range p.Digs {
 		d := &p.Digs[i]
 		points := d.Points(p.Job.Interval)

@@ -49,7 +49,12 @@ func (b Book) Rule(id string) (r Rule, ok bool) {
 }
 
 func (b Book) index(id string) int {
-	return slices.IndexFunc(b.rules, func(r Rule) bool { return r.ID == id })
+	for i := range b.rules { // by place: a Rule is large to copy
+		if b.rules[i].ID == id {
+			return i
+		}
+	}
+	return -1
 }
 
 // rule is a rule that is in the data; a test looks every id of the code up.
