@@ -1,6 +1,10 @@
 package ground
 
-import "spadework/engine/geom"
+import (
+	"math"
+
+	"spadework/engine/geom"
+)
 
 // Breaklines are laid into the finished Delaunay mesh one leg after the other:
 // the edges a leg crosses are flipped away (Sloan 1993), then the new edges are
@@ -194,8 +198,10 @@ func (l *layer) crossing(s, x leg) (geom.Point, float64) {
 	a, b, c, d := l.pts[s.a], l.pts[s.b], l.pts[x.a], l.pts[x.b]
 	p, share, ok := geom.CrossingPoint(a, b, c, d)
 	_, other, _ := geom.CrossingPoint(c, d, a, b)
-	if !ok { // the rounded cross product of nearly parallel legs vanished
-		p, share, other = c, 0, 0
+	// Of nearly parallel legs the rounded cross product may vanish or put the
+	// point far along them.
+	if end := sharedEnd(a, b, c, d); !ok || beside(p, a, b, c, d) > beside(end, a, b, c, d) {
+		p, share, other = end, alongLeg(end, a, b), alongLeg(end, c, d)
 	}
 	share, other = min(1, max(0, share)), min(1, max(0, other))
 	za := l.z[s.a] + float64(share*(l.z[s.b]-l.z[s.a]))
@@ -207,6 +213,29 @@ func (l *layer) crossing(s, x leg) (geom.Point, float64) {
 		}
 	}
 	return p, (za + zb) / 2
+}
+
+// sharedEnd is the end of two crossing, nearly parallel legs a–b and c–d that
+// lies nearest to both: one of them always lies beside the other leg.
+func sharedEnd(a, b, c, d geom.Point) geom.Point {
+	best, off := a, math.Inf(1)
+	for _, p := range [...]geom.Point{a, b, c, d} {
+		if o := beside(p, a, b, c, d); o < off {
+			best, off = p, o
+		}
+	}
+	return best
+}
+
+// beside is how far p lies off a–b and off c–d together.
+func beside(p, a, b, c, d geom.Point) float64 {
+	return p.Distance(a.Toward(b, alongLeg(p, a, b))) + p.Distance(c.Toward(d, alongLeg(p, c, d)))
+}
+
+// alongLeg is the share of a–b at which p stands beside it, 0 to 1.
+func alongLeg(p, a, b geom.Point) float64 {
+	d := b.Sub(a)
+	return min(1, max(0, p.Sub(a).Dot(d)/d.Dot(d)))
 }
 
 // pointNear is the vertex at p: one of known, another that lies there, or a new

@@ -27,7 +27,8 @@ func (p *Plan) CutSheet(id string, every unit.Length, setup string) (CutSheet, *
 	}
 	points := d.Points(every)
 	var from *serves
-	for _, s := range p.serving(&d, points) {
+	serving, _ := p.serving(&d, points)
+	for _, s := range serving {
 		if from == nil && (setup == "" || s.setup.ID == setup) {
 			from = &s
 		}

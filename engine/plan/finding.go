@@ -105,6 +105,13 @@ func (p *Plan) findSetup(s *Setup) {
 		})
 	}
 	p.findRounding(s)
+	if len(s.aside) > 0 {
+		p.Findings = append(p.Findings, phrase.Finding{
+			Rule: "needs_setup", Severity: phrase.Caution, Where: where,
+			What:   phrase.New("plan.find_needs_setup", phrase.With("setup", s.ID), phrase.With("ids", s.aside), phrase.With("count", len(s.aside))),
+			Remedy: phrase.New("plan.find_needs_setup.remedy"), Decides: phrase.New("who.foreman"),
+		})
+	}
 }
 
 // findRounding tells where rounding the dial takes more of a tolerance than the

@@ -72,7 +72,10 @@ func (p *Plan) number() *phrase.Fault {
 	for i := range p.Digs {
 		d := &p.Digs[i]
 		points := d.Points(p.Job.Interval)
-		serving := p.serving(d, points)
+		serving, fits := p.serving(d, points)
+		if !fits {
+			p.noteAside(d.Excavation.ID, serving)
+		}
 		before := len(p.Numbers)
 		var left []dig.NumberPoint
 		for _, pt := range points {
@@ -199,8 +202,8 @@ func (s serves) takes(pt dig.NumberPoint) bool {
 
 // serving picks the set-ups for a dig: all that reach some of it with a level
 // beam or one parallel to its bottom; where there is none, all that reach it at
-// all.
-func (p *Plan) serving(d *Dig, points []dig.NumberPoint) []serves {
+// all, and fits is false.
+func (p *Plan) serving(d *Dig, points []dig.NumberPoint) (serving []serves, fits bool) {
 	var fit, rest []serves
 	for i := range p.Setups {
 		s := &p.Setups[i]
@@ -216,9 +219,16 @@ func (p *Plan) serving(d *Dig, points []dig.NumberPoint) []serves {
 		}
 	}
 	if len(fit) > 0 {
-		return fit
+		return fit, true
 	}
-	return rest
+	return rest, len(rest) == 0
+}
+
+// noteAside remembers a dig that only planes aside of its bottom reach.
+func (p *Plan) noteAside(id string, serving []serves) {
+	for _, s := range serving {
+		s.setup.aside = append(s.setup.aside, id)
+	}
 }
 
 // cornersOf is the areas of a dig that have no one rod under the beam.

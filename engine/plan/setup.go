@@ -28,6 +28,7 @@ type Setup struct {
 	Proof     *beam.DialProof
 	Notes     []phrase.Message
 	source    job.Setup
+	aside     []string // digs it reaches that its plane does not follow and no other set-up serves
 }
 
 // Level says that the beam of the set-up is level.
