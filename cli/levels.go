@@ -2,6 +2,7 @@ package cli
 
 import (
 	"os"
+	"slices"
 	"strings"
 
 	"spadework/engine/job"
@@ -23,7 +24,7 @@ type levelsCommand struct {
 }
 
 // Run prints the reduced book or the adjusted network. The status is 1 where a
-// rule is broken or a difference is flagged.
+// run or a loop breaks the rule or a difference is flagged.
 func (c *levelsCommand) Run(a *app) error {
 	data, err := os.ReadFile(c.Notes)
 	if err != nil {
@@ -47,6 +48,9 @@ func (c *levelsCommand) Run(a *app) error {
 // book reduces, adjusts and judges one run.
 func (c *levelsCommand) book(a *app, v sheet.View, rows *job.Rows, bare unit.Scale) error {
 	run, fault := exchange.ReadLevelRun(rows, bare)
+	if fault == nil && len(c.Fix) > 0 {
+		fault = phrase.NewFault(phrase.New("cli.fix_book"), phrase.New("cli.fix_book.remedy"))
+	}
 	if fault != nil {
 		return styled{fault, v.Language, v.Style}
 	}
@@ -108,13 +112,41 @@ func (c *levelsCommand) network(a *app, v sheet.View, rows *job.Rows, bare unit.
 	if err != nil {
 		return styled{err, v.Language, v.Style}
 	}
-	a.print(sheet.LevelNetwork(v, n, adjusted))
-	for _, r := range adjusted.Residuals {
-		if r.Blunder {
-			return errOut
-		}
+	loops, err := c.judgeLoops(n)
+	if err != nil {
+		return styled{err, v.Language, v.Style}
+	}
+	a.print(sheet.LevelNetwork(v, n, adjusted, loops))
+	if slices.ContainsFunc(adjusted.Residuals, func(r level.Residual) bool { return r.Blunder }) ||
+		slices.ContainsFunc(loops, func(l sheet.JudgedLoop) bool { return !l.Verdict.Within }) {
+		return errOut
 	}
 	return nil
+}
+
+// judgeLoops holds every loop of a network, and every way between two known
+// points, to the rule asked for; none without a rule.
+func (c *levelsCommand) judgeLoops(n level.Network) ([]sheet.JudgedLoop, error) {
+	if c.Rule == "" {
+		return nil, nil
+	}
+	rule, err := level.ParseRule(c.Rule)
+	if err != nil {
+		return nil, err
+	}
+	loops, err := n.Loops()
+	if err != nil {
+		return nil, err
+	}
+	var out []sheet.JudgedLoop
+	for _, l := range loops {
+		verdict, err := rule.JudgeLoop(l)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, sheet.JudgedLoop{Loop: l, Verdict: verdict})
+	}
+	return out, nil
 }
 
 // fixedPoint reads POINT=HEIGHT.

@@ -2,6 +2,7 @@ package exchange
 
 import (
 	"strconv"
+	"strings"
 
 	"spadework/engine/job"
 	"spadework/engine/level"
@@ -27,10 +28,7 @@ func IsNetwork(rows *job.Rows) bool {
 // and the known elevation on the first line and, for a run that closes, on the
 // last.
 func ReadLevelRun(rows *job.Rows, bare unit.Scale) (level.Run, *phrase.Fault) {
-	c, f := job.FindColumns(rows, noteColumns, job.Mapping{})
-	if f == nil {
-		f = c.Need(rows, "id", "bs", "fs")
-	}
+	c, f := levelColumns(rows, noteColumns, "id", "bs", "fs")
 	if f != nil {
 		return level.Run{}, f
 	}
@@ -52,6 +50,19 @@ func ReadLevelRun(rows *job.Rows, bare unit.Scale) (level.Run, *phrase.Fault) {
 		}
 	}
 	return run, nil
+}
+
+// levelColumns finds the columns of a table that stands alone: no job maps or
+// leaves out a column of it, so the remedy does not speak of that.
+func levelColumns(rows *job.Rows, allowed []string, needed ...string) (job.Columns, *phrase.Fault) {
+	c, f := job.FindColumns(rows, allowed, job.Mapping{})
+	if f == nil {
+		f = c.Need(rows, needed...)
+	}
+	if f != nil {
+		f.Remedy = phrase.New("exchange.level_columns", phrase.With("allowed", strings.Join(allowed, ", ")))
+	}
+	return c, f
 }
 
 // noteReader reads rows of level notes; the first fault wins.
@@ -87,10 +98,13 @@ func (r *noteReader) figure(row []job.Cell, column string) (v unit.Length, ok bo
 
 func (r *noteReader) sight(row []job.Cell, column, distance string) level.Sight {
 	v, ok := r.figure(row, column)
+	d, measured := r.figure(row, distance)
 	if !ok {
+		if measured {
+			r.fail(r.c.Cell(row, distance), "exchange.level_distance")
+		}
 		return level.Sight{}
 	}
-	d, _ := r.figure(row, distance)
 	return level.RodAt(unit.Reading(v), d)
 }
 
@@ -117,10 +131,7 @@ func (r *noteReader) elevation(row []job.Cell) (unit.Elevation, bool) {
 // ReadDifferences reads the observed rises of a network: from, to, rise, and a
 // length or a weight.
 func ReadDifferences(rows *job.Rows, bare unit.Scale) ([]level.Difference, *phrase.Fault) {
-	c, f := job.FindColumns(rows, differenceColumns, job.Mapping{})
-	if f == nil {
-		f = c.Need(rows, "from", "to", "rise")
-	}
+	c, f := levelColumns(rows, differenceColumns, "from", "to", "rise")
 	if f != nil {
 		return nil, f
 	}
@@ -154,11 +165,25 @@ func (r *noteReader) difference(row []job.Cell) level.Difference {
 		}
 	}
 	if cell := r.c.Cell(row, "weight"); cell.Text != "" {
-		w, err := strconv.ParseFloat(cell.Text, 64)
-		if err != nil || !(w >= 0) {
+		if d.Weight, ok = weight(cell.Text, r.rows.DecimalComma); !ok {
 			r.fail(cell, "exchange.level_weight")
 		}
-		d.Weight = w
 	}
 	return d
 }
+
+// weight reads digits with at most one decimal mark: no sign, no exponent, no
+// infinity, nothing hexadecimal, which strconv alone would take.
+func weight(text string, comma bool) (w float64, ok bool) {
+	if comma {
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	if len(text) > maxWeightDigits || strings.Trim(text, "0123456789.") != "" {
+		return 0, false
+	}
+	w, err := strconv.ParseFloat(text, 64)
+	return w, err == nil
+}
+
+// maxWeightDigits is more than a float64 tells apart, and too few to leave it.
+const maxWeightDigits = 40

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"strings"
 
 	"spadework/engine/level"
 	"spadework/engine/phrase"
@@ -43,14 +44,9 @@ func (s *Sheet) misclosure(r *level.Reduction, rule *level.Verdict) {
 		return
 	}
 	s.line(s.Text("sheet.misclosure", phrase.With("size", signed(s.View, r.Misclosure)), phrase.With("count", r.Setups)))
-	if rule == nil {
-		return
+	if rule != nil {
+		s.line(s.verdict(*rule))
 	}
-	key := phrase.Key("sheet.rule_out")
-	if rule.Within {
-		key = "sheet.rule_in"
-	}
-	s.line(s.Text(key, phrase.With("limit", fine(s.View, rule.Limit))))
 }
 
 // sightText is a reading in three places, "" where none was taken.
@@ -64,6 +60,14 @@ func sightText(v View, s level.Sight) string {
 // figure is a length in the unit of the book without its name.
 func figure(v View, l unit.Length) string { return v.Style.ElevationFigure(unit.Elevation(l)) }
 
+// minus writes the sign of a figure as signed does.
+func minus(text string) string {
+	if rest, negative := strings.CutPrefix(text, "-"); negative {
+		return "−" + rest
+	}
+	return text
+}
+
 // signed is a figure of the book with its sign, as a book of levels has it.
 func signed(v View, l unit.Length) string {
 	text := figure(v, unit.Length(math.Abs(float64(l))))
@@ -76,9 +80,16 @@ func signed(v View, l unit.Length) string {
 	return "+" + text
 }
 
-// LevelNetwork is an adjusted network: heights with standard errors, and every
-// difference with its residual and flag.
-func LevelNetwork(v View, n level.Network, a *level.Adjusted) *Sheet {
+// JudgedLoop is a loop of a network beside its rule.
+type JudgedLoop struct {
+	Loop    level.Loop
+	Verdict level.Verdict
+}
+
+// LevelNetwork is an adjusted network: heights with standard errors, every
+// difference with its residual and flag, and the loops where a rule was asked
+// for.
+func LevelNetwork(v View, n level.Network, a *level.Adjusted, loops []JudgedLoop) *Sheet {
 	v.Style.Places = 4
 	s := &Sheet{View: v}
 	t := &Table{Columns: []Column{s.column("point"), s.figures("height"), s.figures("error")}}
@@ -90,7 +101,7 @@ func LevelNetwork(v View, n level.Network, a *level.Adjusted) *Sheet {
 		t.Add(h.Point, v.Style.ElevationFigure(h.Elevation), e)
 	}
 	s.table(t)
-	s.line(s.Text("sheet.network", phrase.With("redundancy", a.Redundancy), phrase.With("s0", v.Style.Fixed(a.S0, 4))))
+	s.line(s.Text("sheet.network", phrase.With("redundancy", a.Redundancy), phrase.With("s0", figure(v, unit.Length(a.S0)))))
 	d := &Table{Columns: []Column{s.column("difference"), s.figures("rise"), s.figures("residual"), s.figures("normalized"), s.words("verdict")}}
 	for i, r := range a.Residuals {
 		flag := ""
@@ -98,8 +109,30 @@ func LevelNetwork(v View, n level.Network, a *level.Adjusted) *Sheet {
 			flag = s.Text("sheet.blunder", phrase.With("limit", v.Style.Fixed(a.Critical, 2)))
 		}
 		o := n.Differences[i]
-		d.Add(o.From+" – "+o.To, signed(v, o.Rise), signed(v, r.Residual), v.Style.Fixed(r.Normalized, 2), flag)
+		d.Add(o.From+" – "+o.To, signed(v, o.Rise), signed(v, r.Residual), minus(v.Style.Fixed(r.Normalized, 2)), flag)
 	}
 	s.table(d)
+	if len(loops) > 0 {
+		s.heading("sheet.loops")
+		s.table(s.loops(loops))
+	}
 	return s
+}
+
+// loops tells each loop with its misclosure before the adjustment.
+func (s *Sheet) loops(loops []JudgedLoop) *Table {
+	t := &Table{Columns: []Column{s.words("loop"), s.figures("misclosure"), s.words("verdict")}}
+	for _, l := range loops {
+		t.Add(strings.Join(l.Loop.Points, " – "), signed(s.View, l.Verdict.Misclosure), s.verdict(l.Verdict))
+	}
+	return t
+}
+
+// verdict tells a misclosure's limit and whether it keeps it.
+func (s *Sheet) verdict(v level.Verdict) string {
+	key := phrase.Key("sheet.rule_out")
+	if v.Within {
+		key = "sheet.rule_in"
+	}
+	return s.Text(key, phrase.With("limit", fine(s.View, v.Limit)))
 }

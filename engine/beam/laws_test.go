@@ -146,6 +146,31 @@ func TestLawOneRodAlongItsTrench(t *testing.T) {
 	})
 }
 
+// Law: a run walked from its other end has the same bottom everywhere, the
+// opposite fall and the same plane.
+func TestLawReversingARunChangesNoBottom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		run := anyRun(t, "run")
+		back := run
+		back.From, back.To = run.To, run.From
+		back.FromElevation, back.ToElevation = run.ToElevation, run.FromElevation
+		s := rapid.Float64Range(0, float64(run.Length())).Draw(t, "station")
+		there := unit.Station(float64(run.Length()) - s)
+		close9(t, "bottom", float64(back.Bottom(there)), float64(run.Bottom(unit.Station(s))))
+		close9(t, "place", run.At(unit.Station(s)).Distance(back.At(there)), 0)
+		close9(t, "fall", float64(back.Fall()), -float64(run.Fall()))
+		laser := tenPercent(2)
+		laser.Step = 0
+		a, f := beam.DialForRun(run, laser, beam.Aim{}, run.From)
+		b, g := beam.DialForRun(back, laser, beam.Aim{}, run.From)
+		if f != nil || g != nil {
+			t.Fatal(f, g)
+		}
+		close9(t, "gradient east", b.Ideal.Gradient().X, a.Ideal.Gradient().X)
+		close9(t, "gradient north", b.Ideal.Gradient().Y, a.Ideal.Gradient().Y)
+	})
+}
+
 // Law: one plane for two runs gives each one rod.
 func TestLawOnePlaneServesBothRuns(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

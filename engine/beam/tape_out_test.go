@@ -50,7 +50,9 @@ func TestSideAndStrengthOfACorner(t *testing.T) {
 		{geom.Point{X: -40, Y: 5}, beam.LeftOf, true},  // 14°: too flat
 		{geom.Point{X: 0, Y: 20}, beam.OnLine, true},   // on the line beyond B
 		{geom.Point{X: 5e-4, Y: 5}, beam.OnLine, true}, // half a millimetre off it
-		{geom.Point{}, beam.OnLine, true},              // the control point itself
+		// Found by the law below: a good angle a millimetre from B, but the side is not told.
+		{geom.Point{X: 9e-4, Y: 9.9998}, beam.OnLine, true},
+		{geom.Point{}, beam.OnLine, true}, // the control point itself
 	} {
 		out, f := beam.TapeFrom(a, b, []beam.Corner{{"C", c.at}})
 		if f != nil {

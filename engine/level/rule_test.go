@@ -101,6 +101,22 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+// TestFGCC: the limits of the Federal Geodetic Control Committee for first order
+// I and II, second I and II and third, from memory. No name of a class stands for
+// a rule: a job that works to one writes it out, with its own source.
+func TestFGCC(t *testing.T) {
+	for class, mm := range map[string]string{"first I": "4", "first II": "5", "second I": "6", "second II": "8", "third": "12"} {
+		v, _ := decimal(mm)
+		got, err := rule(t, mm+" mm √K").Limit(4000, 0)
+		if err != nil || !within(got, 2*unit.Length(v)*unit.Millimetre, 1e-15) {
+			t.Errorf("%s over 4 km = %v m, %v; want 2 × %s mm", class, got, err, mm)
+		}
+		if r, err := ParseRule(class); err == nil {
+			t.Errorf("ParseRule(%q) = %v, want a fault: classes are not rules by default", class, r)
+		}
+	}
+}
+
 // TestJudge checks Ghilani & Wolf prob. 5.12: the loop of 1.5 km passes 12 mm √K
 // and fails 8 mm √K.
 func TestJudge(t *testing.T) {

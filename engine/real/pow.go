@@ -7,7 +7,7 @@ import "math"
 
 // Pow is x to the y: the whole part of y by squaring, so that small whole powers
 // of small numbers are exact, the rest by Exp and Log. Within 3 ulp for
-// |y| ≤ 4; the error grows with |y|. Special cases are those of math.Pow: 1 for
+// |y| ≤ 4 at any x; the error grows with |y|. Special cases are those of math.Pow: 1 for
 // y = 0 even at NaN, NaN for x < 0 and y not whole.
 func Pow(x, y float64) float64 {
 	if v, special := powSpecial(x, y); special {
@@ -20,19 +20,34 @@ func Pow(x, y float64) float64 {
 	if whole >= 1<<63 {
 		return powHuge(x, y)
 	}
-	m := 1.0
+	m, twos := 1.0, 0
 	if part != 0 {
 		if part > 0.5 {
 			part--
 			whole++
 		}
-		m = Exp(float64(part * Log(x)))
+		m, twos = powPart(x, part)
 	}
 	m, e := powWhole(m, x, int64(whole))
+	e += twos
 	if y < 0 {
 		m, e = 1/m, -e
 	}
 	return math.Ldexp(m, e)
+}
+
+// powPart is x to a part from −½ to ½, x > 0, as fraction and power of two. The
+// two of x are split off first: part·Log(x) as a whole would be large for large x,
+// and Exp turns its rounding into many ulp (8 at 4.6e7 to the 2/3).
+func powPart(x, part float64) (fraction float64, exponent int) {
+	f, e := math.Frexp(x)
+	if f < math.Sqrt2/2 {
+		f, e = 2*f, e-1
+	}
+	high := math.Float64frombits(math.Float64bits(part) &^ (1<<13 - 1)) // e·high is exact: 11 + 40 bits
+	whole := math.Round(float64(float64(e) * high))
+	rest := float64(float64(e)*high) - whole + float64(float64(e)*(part-high))
+	return Exp(float64(part*Log(f)) + float64(rest*math.Ln2)), int(whole)
 }
 
 // powWhole is m·x to the n, n ≥ 0, as fraction and power of two.

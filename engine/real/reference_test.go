@@ -52,7 +52,7 @@ var withTwo = map[string]struct {
 	f   func(x, y float64) float64
 	max uint64
 }{
-	"pow": {Pow, 3}, "hypot": {Hypot, 1},
+	"pow": {Pow, 2}, "hypot": {Hypot, 1},
 	"studentwithin": {func(t, n float64) float64 { return StudentWithin(t, int(n)) }, 20},
 	"chisquareover": {func(x, n float64) float64 { return ChiSquareOver(x, int(n)) }, 4000},
 }

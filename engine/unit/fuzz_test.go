@@ -11,8 +11,38 @@ import (
 var seeds = []string{"16 in", `2'-4 1/2"`, "2-4-1/2", "1.33'", "410 mm", "0,41 m", "1 234.5", "1,234", "5 1/2", "100-0", "½", "1½ in", "11/2\"",
 	"−2'-4\"", "1e999", "NaN", "0x1p3", "", " ", "1/0", "12,500 km", "1/4 in/ft", "2 %", "1:80", "1 in 80", "8 mm/m", "2 in/100 ft", "2 in 100 ft",
 	"1/4 in in 10 ft", "1/48", "0.5", "3/4:1", "vertical", "1H:2V", "8+50.25", "0+125,5", "12°30'15\"", "N 45°30' E", "±20″", "1.5 mm @ 30 m",
-	"8 ‰", "2457102.345", "99999999999999999999", "0.00000000000000000000000001", "1\x00", "\xff\xfe", "- - 1", "1-1-1-1/2", "''\"", "115/16/16", "10/1", strings.Repeat("0", 127), strings.Repeat("0", 80),
-	"1,234 1,234 1,234 1,234 1,234 1,234 1,234", "11111111/9 11111111/9 11111111/9 11111111/9"}
+	"8 ‰", "2457102.345", "99999999999999999999", "0.00000000000000000000000001", "1\x00", "\xff\xfe", "- - 1", "1-1-1-1/2", "''\"", "115/16/16"}
+
+// fuzzFinds are texts that a fuzzer broke a parser with, each named after what
+// was wrong.
+var fuzzFinds = []struct {
+	name, text string
+	kind       Kind // of reading it as a length in metres
+}{
+	{"a space at the end makes a full text too long", strings.Repeat("0", maxText), ""},
+	{"too long only with spaces around it", strings.Repeat("0", 127), TooLong},
+	{"readings without bound, decimal commas", strings.Repeat("1,234 ", 6) + "1,234", BadNumber},
+	{"readings without bound, improper fractions", strings.Repeat("11111111/9 ", 3) + "11111111/9", BadNumber},
+	{"two primes and a quote", "''\"", BadNumber},
+	{"a fraction of a fraction", "115/16/16", BadNumber},
+	{"a fraction over one as a slope", "10/1", Ambiguous},
+}
+
+// TestFuzzFinds: each is read, or refused by its kind, with spaces around it too.
+func TestFuzzFinds(t *testing.T) {
+	for _, c := range fuzzFinds {
+		for _, text := range []string{c.text, " " + c.text, c.text + "\t"} {
+			l, err := ParseLength(text, Metres)
+			var e *ParseError
+			switch {
+			case c.kind == "" && (err != nil || l != 0):
+				t.Errorf("%s: ParseLength(%q) = %v m, %v, want 0", c.name, text, float64(l), err)
+			case c.kind != "" && (!errors.As(err, &e) || e.Kind != c.kind || len(e.Readings) > maxReadings):
+				t.Errorf("%s: ParseLength(%q) = %v, want %s", c.name, text, err, c.kind)
+			}
+		}
+	}
+}
 
 // checkFuzz wants either a finite value or a *ParseError that says something.
 func checkFuzz(t *testing.T, text string, value float64, err error) {
@@ -50,6 +80,9 @@ var fuzzReaders = []Reader{{}, {Bare: Feet}, {Bare: SurveyFeet}, {Bare: Metres, 
 func seed(f *testing.F) {
 	for _, s := range seeds {
 		f.Add(s)
+	}
+	for _, c := range fuzzFinds {
+		f.Add(c.text)
 	}
 }
 

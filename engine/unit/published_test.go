@@ -104,3 +104,22 @@ func TestPublishedSlopes(t *testing.T) {
 		t.Errorf("1/4 in/ft = %v and 2 %% = %v, want two different limits", quarter, two)
 	}
 }
+
+// TestPublishedAccuracies: laser accuracy as makers and crews write it, in the
+// other units (geometry, exact; printed digits).
+func TestPublishedAccuracies(t *testing.T) {
+	for _, c := range []struct {
+		text, in  string
+		size, tol float64
+	}{
+		{`10"`, "in per 100 ft", 0.0582, 0.5e-4}, {`10"`, "mm per 30 m", 1.454, 0.5e-3}, {`20"`, "mm per 30 m", 2.909, 0.5e-3},
+		{"1/16 in per 100 ft", "seconds", 10.743, 0.5e-3}, {"1/16 in per 100 ft", "mm per 30 m", 1.5625, 1e-12},
+		{"1/16 in per 100 ft", "in per 100 ft", 1.0 / 16, 1e-15},
+	} {
+		g, err := ParseAccuracy(c.text)
+		got := float64(g) * map[string]float64{"in per 100 ft": 1200, "mm per 30 m": 30_000, "seconds": float64(1 / ArcSecond)}[c.in]
+		if err != nil || !near(got, c.size, c.tol) {
+			t.Errorf("ParseAccuracy(%q) = %v %s, %v, want %v (tol %g: printed digits)", c.text, got, c.in, err, c.size, c.tol)
+		}
+	}
+}

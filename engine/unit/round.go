@@ -58,8 +58,11 @@ func (s Style) mark() string {
 	return "."
 }
 
-// Fixed prints a figure to some places, 0 to 6, rounded once.
+// Fixed prints a bare figure with a fixed number of decimals, 0 to 6; fewer or
+// more count as those. It rounds once, halves away from zero; NaN and infinities
+// print as a dash.
 func (s Style) Fixed(x float64, places int) string {
+	places = max(0, min(places, 6))
 	n, ok := steps(x * float64(powersOfTen[places]))
 	if !ok {
 		return unknown

@@ -28,10 +28,14 @@ func (s Slope) Reversed() Slope {
 	return out
 }
 
-// String is the words, or the ratio where there are none.
+// String is the words, or the ratio where there are none; a dash for the zero
+// Slope, which is none.
 func (s Slope) String() string {
-	if s.Words != "" {
+	switch {
+	case s.Words != "":
 		return s.Words
+	case s.Run == 0:
+		return unknown
 	}
 	return exact{neg: s.Rise < 0, r: ratio{magnitude(s.Rise), magnitude(s.Run)}}.rat().RatString()
 }
@@ -304,8 +308,9 @@ func (ts *tokens) bareSlope(m mixed, rise ratio, i int) (ratio, problem) {
 	plain := ts.text(0, ts.n)
 	switch {
 	case m.pure() && inchPart(m.den):
+		// 10/1 may be a batter or a run over its rise: inches are not its only reading.
 		return one, problem{kind: Ambiguous, alts: []alternative{
-			{text: plain + " in/ft"}, {text: ts.text(0, i+1) + ":" + ts.text(i+2, ts.n)}}}
+			{text: plain + " in/ft", only: one.less(rise)}, {text: ts.text(0, i+1) + ":" + ts.text(i+2, ts.n)}}}
 	case m.den > 0 && m.whole:
 		return one, problem{kind: Ambiguous, alts: []alternative{
 			{text: plain + " in/ft"}, {text: plain + " %"}}}

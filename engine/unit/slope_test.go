@@ -46,6 +46,7 @@ func TestSlopeRefuses(t *testing.T) {
 		{"1 1/2", Ambiguous, []string{"1 1/2 in/ft (12.5 %)", "1 1/2 %"}},
 		{"2 in 100 ft", Ambiguous, []string{"2 in per 100 ft (0.1667 %)", "2 ft per 100 ft (2 %)"}},
 		{"11/4 in/ft", Ambiguous, []string{"11/4 in/ft (22.9167 %)", "1 1/4 in/ft (10.4167 %)"}},
+		{"10/1", MissingUnit, []string{"10/1 in/ft (83.3333 %)"}}, {"3/2", MissingUnit, []string{"3/2 in/ft (12.5 %)"}}, // may be a side's 3:2
 		{"2", MissingUnit, []string{"2 %"}}, {"2 ft", MissingUnit, nil}, {"2 in/", MissingUnit, nil}, {"2 in per 100", MissingUnit, nil},
 		{"1.5:1", TooLarge, nil}, {"150 %", TooLarge, nil}, {"1:0", BadFraction, nil}, {"1 in/0 ft", BadFraction, nil},
 		{"2 °", WrongUnit, nil}, {"2 % %", WrongUnit, nil}, {"", Empty, nil}, {"flat", BadNumber, nil}, {"2 furlong/mile", UnknownUnit, nil},
@@ -83,9 +84,8 @@ func TestSlopeReversed(t *testing.T) {
 			t.Errorf("ParseSlope(%q).Reversed() = %+v, reads %+v, %v", text, back, again, err)
 		}
 	})
-	if got := (Slope{Rise: 1, Run: 48}).String(); got != "1/48" {
-		t.Errorf("Slope{1, 48}.String() = %q, want 1/48", got)
-	}
+	checkText(t, "Slope{1, 48}.String()", Slope{Rise: 1, Run: 48}.String(), "1/48")
+	checkText(t, "Slope{}.String()", Slope{}.String(), "—")
 }
 
 // TestBatter: horizontal first, as in 29 CFR 1926 subpart P appendix B, whose

@@ -137,7 +137,7 @@ func (s Style) Grade(g Grade) string { return s.suffix(s.short(float64(g)*100, 3
 // Percent prints a grade in percent with a fixed number of decimals, up to 6,
 // and no sign after it, as a laser's dial shows it: 2.180.
 func (s Style) Percent(g Grade, places int) string {
-	return s.Fixed(float64(g)*100, max(0, min(places, 6)))
+	return s.Fixed(float64(g)*100, places)
 }
 
 // Keyed prints a grade as a dial shows it.

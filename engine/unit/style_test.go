@@ -3,6 +3,8 @@ package unit
 import (
 	"math"
 	"math/big"
+	"strconv"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -110,6 +112,43 @@ func TestStyleOthers(t *testing.T) {
 		metric.Chance(Chance(nan)), metric.Number(nan)} {
 		checkText(t, "NaN", got, "—")
 	}
+}
+
+// TestFixed: fixed decimals, halves away from zero, the decimal comma.
+func TestFixed(t *testing.T) {
+	for _, c := range []struct {
+		style  Style
+		x      float64
+		places int
+		want   string
+	}{
+		{metric, 2.5, 0, "3"}, {metric, -2.5, 0, "-3"}, {metric, 0.125, 2, "0.13"}, {metric, -0.125, 2, "-0.13"}, {metric, 1.005, 2, "1.01"},
+		{metric, 3, 2, "3.00"}, {metricComma, 3, 2, "3,00"}, {metricComma, -0.5, 1, "-0,5"}, {feetDecimal, 0.5, 3, "0.500"}, {metric, -0.0004, 3, "0.000"},
+		{metric, 0.1234567, 6, "0.123457"}, {metric, 0.1234567, 9, "0.123457"}, {metric, 1.5, -2, "2"}, {metric, 1e300, 2, "—"},
+		{metric, math.NaN(), 2, "—"}, {metricComma, math.Inf(-1), 2, "—"},
+	} {
+		checkText(t, "Fixed", c.style.Fixed(c.x, c.places), c.want)
+	}
+}
+
+// TestFixedRounds: what Fixed prints lies within half a step and prints again as
+// itself; the other sign prints the other way round.
+func TestFixedRounds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		x, places := rapid.Float64Range(-1e6, 1e6).Draw(t, "x"), rapid.IntRange(0, 6).Draw(t, "places")
+		text := Style{}.Fixed(x, places)
+		got, err := strconv.ParseFloat(text, 64)
+		step := 1 / float64(powersOfTen[places])
+		if err != nil || !near(got, x, slack(step)) || (Style{}).Fixed(got, places) != text {
+			t.Errorf("Fixed(%v, %d) = %q, want within half of %v and a fixed point", x, places, text, step)
+		}
+		if other := (Style{}).Fixed(-x, places); strings.TrimPrefix(other, "-") != strings.TrimPrefix(text, "-") {
+			t.Errorf("Fixed(%v, %d) = %q, of the other sign %q", x, places, text, other)
+		}
+		if comma := (Style{Comma: true}).Fixed(x, places); comma != strings.Replace(text, ".", ",", 1) {
+			t.Errorf("Fixed(%v, %d) with comma = %q, without %q", x, places, comma, text)
+		}
+	})
 }
 
 // drawStyle is any style, with the length of its printed step in metres.
