@@ -472,7 +472,7 @@ func TestGatherNamesTheOthers(t *testing.T) {
 	got := Gather(Findings(book(t, ""), facts))
 	i := slices.IndexFunc(got, func(f phrase.Finding) bool { return f.Rule == "missing_soil" })
 	text := got[i].What.Render(phrase.English, unit.Style{})
-	want := "T1: nobody has classified the soil. It is taken as type C [not checked against the current text] Likewise: T2"
+	want := "T1: nobody has classified the soil. It is taken as type C [not checked against the current text]; likewise T2"
 	if text != want {
 		t.Errorf("Gather = %q, want %q", text, want)
 	}
