@@ -47,6 +47,7 @@ type commands struct {
 	Tape     tapeCommand     `cmd:"" help:"${help_tape}"`
 	Check    checkCommand    `cmd:"" help:"${help_check}"`
 	Levels   levelsCommand   `cmd:"" help:"${help_levels}"`
+	Rules    rulesCommand    `cmd:"" help:"${help_rules}"`
 	Demo     demoCommand     `cmd:"" help:"${help_demo}"`
 }
 
