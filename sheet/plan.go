@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"strings"
+
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
@@ -189,7 +191,7 @@ func (s *Sheet) finding(f phrase.Finding) string {
 	if f.Clause != "" {
 		text += " (" + f.Clause + ")"
 	}
-	text += "."
+	text = strings.TrimSuffix(text, ".") + "."
 	if r := s.Say(f.Remedy); r != "" {
 		text += " " + s.Text("sheet.remedy", phrase.With("remedy", r), phrase.With("decides", f.Decides))
 	}

@@ -149,3 +149,38 @@ func TestADialAimedAtAPlace(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatANumberIsGoesByItsSource: a crew that zeroes on points or tapes from
+// hubs reads a rod where it reads a beam, and its own number beside it.
+func TestWhatANumberIsGoesByItsSource(t *testing.T) {
+	machine := func(guidance string) string { return "[[machine]]\nid = \"M\"\nguidance = \"" + guidance + "\"\n" }
+	hub := "[[hub]]\nid = \"H\"\nexcavation = \"T\"\nstation = 10\nelevation = 10.2\n"
+	hard := strings.Replace(serveJob, "elevation = 10\n", "elevation = 10\nhard = true\n", 1)
+	for _, c := range []struct {
+		guidance, more string
+		want           map[plan.Source]string
+	}{
+		{"rod", "", map[plan.Source]string{plan.FromBeam: "rod"}},
+		{"stick_receiver", "", map[plan.Source]string{plan.FromBeam: "stick_receiver"}},
+		{"sensors_beam", "", map[plan.Source]string{plan.FromBeam: "sensors_beam"}},
+		{"sensors_touch", "", map[plan.Source]string{plan.FromBeam: "rod", plan.FromTouch: "sensors_touch"}},
+		{"none", hub, map[plan.Source]string{plan.FromBeam: "rod", plan.FromHub: "none"}},
+	} {
+		p := makePlan(t, hard+levelSetup+machine(c.guidance)+c.more)
+		got := map[plan.Source]string{}
+		for _, n := range p.Numbers {
+			got[n.From] = n.Guidance.String()
+			if n.From == plan.FromTouch && !(n.Rod-unit.Reading(n.ReferenceElevation.Above(n.Bottom)) == 0) {
+				t.Errorf("depth under %s at %s = %v", n.Reference, n.Name, n.Rod)
+			}
+		}
+		if len(got) != len(c.want) {
+			t.Errorf("%s: sources %v, want %v", c.guidance, got, c.want)
+		}
+		for source, guidance := range c.want {
+			if got[source] != guidance {
+				t.Errorf("%s: numbers from %s are for %q, want %q", c.guidance, source, got[source], guidance)
+			}
+		}
+	}
+}

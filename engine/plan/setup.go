@@ -73,6 +73,9 @@ func (p *Plan) equip(s *Setup) {
 			s.Guidance = j.Machines[i].Guidance
 		}
 	}
+	if !s.Guidance.NeedsBeam() { // what such a crew reads from a beam it reads on a rod
+		s.Guidance = beam.ByRod
+	}
 }
 
 // instrument is the laser as it stands.
