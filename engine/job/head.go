@@ -47,8 +47,10 @@ func (d *decoder) head(t *table) {
 // style reads how the crew's figures print.
 func (d *decoder) style(t *table) unit.Style {
 	s := unit.Style{System: unit.Metric, Comma: t.flag("decimal_comma", false)}
+	millimetres := t.flag("millimetres", false)
 	if d.job.Units == unit.Metres {
 		t.take("fraction")
+		s.Millimetres = millimetres
 		return s
 	}
 	s.System, s.Face, s.Fraction = unit.Imperial, unit.FaceInches, defaultFraction
