@@ -53,7 +53,7 @@ func ExampleReduce_fault() {
 	}
 	// Output:
 	// lines[1]: a foresight on "TP1" without a backsight before it
-	// hint: Every set-up begins with a backsight on a point whose elevation is known or was just read. Was a backsight left out?
+	// hint: every set-up begins with a backsight on a point whose elevation is known or was just read. Was a backsight left out?
 }
 
 func ExampleReduction_Adjust() {
