@@ -52,6 +52,7 @@ func (a *app) examplePlan() (*plan.Plan, sheet.View, error) {
 	if err != nil {
 		return nil, sheet.View{}, styled{err, voice.Language, voice.Style}
 	}
+	j.Today = a.today
 	p, fault := plan.Make(j)
 	if fault != nil {
 		return nil, sheet.View{}, fault

@@ -46,7 +46,11 @@ func (s *Sheet) setups(p *plan.Plan) {
 	t := &Table{Columns: []Column{s.column("tag"), s.column("state"), s.figures("hi"), s.words("rests")}}
 	for _, set := range p.Setups {
 		f := s.Face(set.Rod)
-		t.Add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), restsOn(p, f, set))
+		add := t.Add
+		if set.State == beam.Planned {
+			add = t.addPlanned
+		}
+		add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), restsOn(p, f, set))
 	}
 	s.table(t)
 	for _, set := range p.Setups {
@@ -141,7 +145,7 @@ func (s *Sheet) numbers(p *plan.Plan) {
 		return
 	}
 	s.heading("sheet.numbers")
-	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.figures("number"),
+	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.main("number"),
 		s.figures("bottom"), s.figures("cut"), s.column("tolerance")}}
 	last := ""
 	for _, g := range numberGroups(p, s.View) {
@@ -150,7 +154,11 @@ func (s *Sheet) numbers(p *plan.Plan) {
 			name = ""
 		}
 		last = g.first.Excavation
-		t.Add(g.cells(p, s.View, name)...)
+		add := t.Add
+		if g.first.From == plan.FromBeam && g.first.State == beam.Planned {
+			add = t.addPlanned
+		}
+		add(g.cells(p, s.View, name)...)
 	}
 	s.table(t)
 	s.legend(p)

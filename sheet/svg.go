@@ -9,40 +9,69 @@ import (
 	"spadework/engine/geom"
 )
 
-// pens is how each pen looks: line width in millimetres, dash, and its colour as
-// a variable of the page with the colour on paper behind it.
-var pens = map[draw.Pen]struct {
-	width        float64
-	dash, colour string
-}{
-	draw.Ink:     {0.35, "", "var(--ink,#16202A)"},
-	draw.Fine:    {0.15, "", "var(--rule-strong,#8A949B)"},
-	draw.Bottom:  {0.5, "", "var(--ink,#16202A)"},
-	draw.Neat:    {0.2, "1 0.8", "var(--ink,#16202A)"},
-	draw.Beam:    {0.4, "", "var(--pencil,#1D4E89)"},
-	draw.Planned: {0.4, "1.2 0.9", "var(--pencil,#1D4E89)"},
-	draw.Service: {0.35, "3 1", "var(--ochre,#8A5A00)"},
-	draw.Caution: {0.5, "", "var(--ochre,#8A5A00)"},
+// stroke is how a pen looks: line width and dash in millimetres, its colour, and
+// that of its words, which must be read.
+type stroke struct {
+	width              float64
+	dash, colour, word string
 }
 
-// SVG writes a drawing as SVG 1.1 in millimetres.
-func SVG(scene draw.Scene, title string) string {
+// strokes is every pen.
+var strokes = map[draw.Pen]stroke{
+	draw.Ink:     {0.35, "", "ink", "ink"},
+	draw.Fine:    {0.15, "", "stroke", "ink"},
+	draw.Grid:    {0.15, "", "stroke", "ink"},
+	draw.Earth:   {0.18, "1.8 1.1", "stroke", "ink"},
+	draw.Ground:  {0.4, "", "ink", "ink"},
+	draw.Dug:     {0.25, "", "ink", "ink"},
+	draw.Bottom:  {0.55, "", "ink", "ink"},
+	draw.Band:    {0.2, "0.6 0.6", "ink", "ink"},
+	draw.Neat:    {0.2, "1 0.8", "ink", "ink"},
+	draw.Beam:    {0.3, "", "pencil", "pencil"},
+	draw.Ray:     {0.4, "6 1.2 0.8 1.2", "pencil", "pencil"},
+	draw.Planned: {0.3, "1.4 1", "pencil", "pencil"},
+	draw.Service: {0.35, "", "ochre", "ochre"},
+	draw.Caution: {0.4, "", "ochre", "ochre"},
+}
+
+// SVG writes a drawing as SVG 1.1, its size in millimetres. It stands alone, or
+// in a page that gives the colours of ColourVariables. Characters that XML cannot
+// hold are written as U+FFFD.
+func SVG(scene draw.Scene, title string) []byte {
 	var b strings.Builder
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 ` + mm(scene.Width) + " " + mm(scene.Height) + `">`)
-	b.WriteString("<title>" + escape(title) + "</title>")
-	for _, it := range scene.Items {
-		if it.Text != "" {
+	w, h := mm(scene.Width), mm(scene.Height)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="` + w + `mm" height="` + h + `mm" viewBox="0 0 ` + w + " " + h +
+		`" font-family="system-ui,sans-serif" font-weight="600" stroke-linejoin="round">` + "\n<title>" + escape(title) + "</title>\n")
+	b.WriteString(`<rect width="` + w + `" height="` + h + `" fill="` + ink("paper") + `"/>` + "\n")
+	for i := 0; i < len(scene.Items); {
+		n := 1
+		for i+n < len(scene.Items) && sameStroke(scene.Items[i], scene.Items[i+n]) {
+			n++
+		}
+		if it := scene.Items[i]; it.Text != "" {
 			writeText(&b, it)
 		} else {
-			writeLine(&b, it)
+			writeLines(&b, scene.Items[i:i+n])
 		}
+		i += n
 	}
-	b.WriteString("</svg>")
-	return b.String()
+	b.WriteString("</svg>\n")
+	return []byte(b.String())
 }
 
-// mm prints millimetres to a hundredth.
-func mm(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
+// sameStroke says that two open lines go into one path.
+func sameStroke(a, b draw.Item) bool {
+	return a.Text == "" && b.Text == "" && !a.Closed && !b.Closed && a.Pen == b.Pen
+}
+
+// mm prints millimetres to a hundredth, without noughts at the end.
+func mm(v float64) string {
+	s := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(v, 'f', 2, 64), "0"), ".")
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
 
 func escape(s string) string {
 	var b strings.Builder
@@ -52,20 +81,26 @@ func escape(s string) string {
 	return b.String()
 }
 
-func writeLine(b *strings.Builder, it draw.Item) {
-	pen := pens[it.Pen]
-	fill := "none"
-	if it.Filled {
-		fill = pen.colour
+func writeLines(b *strings.Builder, items []draw.Item) {
+	pen := strokes[items[0].Pen]
+	b.WriteString(`<path d="`)
+	for _, it := range items {
+		b.WriteString(path(it.Points, it.Closed))
 	}
-	b.WriteString(`<path d="` + path(it.Points, it.Closed) + `" fill="` + fill + `" stroke="` + pen.colour + `" stroke-width="` + mm(pen.width) + `"`)
-	if it.Filled && it.Pen == draw.Bottom {
-		b.WriteString(` fill-opacity="0.10"`)
+	b.WriteString(`" fill="`)
+	switch {
+	case items[0].Fill == draw.Hollow:
+		b.WriteString("none")
+	case items[0].Fill == draw.Tint:
+		b.WriteString(ink(pen.colour) + `" fill-opacity="0.10`)
+	default:
+		b.WriteString(ink(pen.colour))
 	}
+	b.WriteString(`" stroke="` + ink(pen.colour) + `" stroke-width="` + mm(pen.width) + `"`)
 	if pen.dash != "" {
 		b.WriteString(` stroke-dasharray="` + pen.dash + `"`)
 	}
-	b.WriteString("/>")
+	b.WriteString("/>\n")
 }
 
 func path(points []geom.Point, closed bool) string {
@@ -85,8 +120,11 @@ func path(points []geom.Point, closed bool) string {
 
 // writeText writes words with a halo of paper, so that lines do not cross them.
 func writeText(b *strings.Builder, it draw.Item) {
-	b.WriteString(`<text x="` + mm(it.Points[0].X) + `" y="` + mm(it.Points[0].Y) + `" font-size="` + mm(it.Size) +
-		`" text-anchor="` + string(it.Anchor) + `" fill="` + pens[it.Pen].colour +
-		`" stroke="var(--paper,#FBF8EF)" stroke-width="0.9" stroke-linejoin="round" paint-order="stroke" font-family="system-ui,sans-serif" font-weight="600">` +
-		escape(it.Text) + "</text>")
+	x, y := mm(it.Points[0].X), mm(it.Points[0].Y)
+	b.WriteString(`<text x="` + x + `" y="` + y + `" font-size="` + mm(it.Size) + `" text-anchor="` + string(it.Anchor) + `"`)
+	if it.Upward {
+		b.WriteString(` transform="rotate(-90 ` + x + " " + y + `)"`)
+	}
+	b.WriteString(` fill="` + ink(strokes[it.Pen].word) + `" stroke="` + ink("paper") + `" stroke-width="` + mm(it.Size*0.3) + `" paint-order="stroke">` +
+		escape(Unbroken(it.Text)) + "</text>\n")
 }

@@ -5,17 +5,25 @@ type Column struct {
 	Head  string
 	Right bool // figures stand right
 	Flex  bool // words may break where there is little room
+	Main  bool // what the crew works to
 }
 
 // Table is rows of text in columns. Plain tables have no heads.
 type Table struct {
 	Columns []Column
 	Rows    [][]string
+	Planned []int // rows that are not to be dug to
 	Plain   bool
 }
 
 // Add adds a row of as many cells as there are columns.
 func (t *Table) Add(cells ...string) { t.Rows = append(t.Rows, cells) }
+
+// addPlanned adds a row that is not to be dug to.
+func (t *Table) addPlanned(cells ...string) {
+	t.Planned = append(t.Planned, len(t.Rows))
+	t.Add(cells...)
+}
 
 // column is a column with a head from the tables of texts.
 func (v View) column(key string) Column { return Column{Head: v.Text(keyOfColumn(key))} }
@@ -25,3 +33,8 @@ func (v View) figures(key string) Column { return Column{Head: v.Text(keyOfColum
 
 // words is a column whose words may break.
 func (v View) words(key string) Column { return Column{Head: v.Text(keyOfColumn(key)), Flex: true} }
+
+// main is a column of figures that the crew works to.
+func (v View) main(key string) Column {
+	return Column{Head: v.Text(keyOfColumn(key)), Right: true, Main: true}
+}

@@ -1,9 +1,8 @@
 package sheet
 
 import (
-	"math"
-
 	"spadework/engine/beam"
+	"spadework/engine/draw"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -21,13 +20,7 @@ func (v View) Say(m phrase.Message) string { return m.Render(v.Language, v.Style
 func (v View) Text(key phrase.Key, args ...phrase.Arg) string { return v.Say(phrase.New(key, args...)) }
 
 // Face is the view with readings in the face and step of a rod.
-func (v View) Face(rod beam.Rod) View {
-	v.Style.Face = rod.Face
-	if rod.Face == unit.FaceInches && rod.Step > 0 {
-		v.Style.Fraction = int(math.Round(float64(unit.Inch) / float64(rod.Step)))
-	}
-	return v
-}
+func (v View) Face(rod beam.Rod) View { return View(draw.Voice(v).Face(rod)) }
 
 // keyOfColumn is the text of a column's head.
 func keyOfColumn(name string) phrase.Key { return phrase.Key("sheet.col_" + name) }

@@ -1,83 +1,69 @@
 package draw
 
 import (
-	"math"
-	"strconv"
-
 	"spadework/engine/beam"
 	"spadework/engine/geom"
+	"spadework/engine/phrase"
 	"spadework/engine/plan"
-	"spadework/engine/unit"
 )
-
-// Words are the few texts of a drawing that are not ids.
-type Words struct {
-	North string
-	Scale string // "scale 1:"
-}
 
 // sitePlan draws into one scene.
 type sitePlan struct {
 	*Scene
 	labels
-	p      *plan.Plan
-	style  unit.Style
-	origin geom.Point // site place at the upper left of the frame, local metres
-	scale  float64    // millimetres of paper per metre
-	left   int        // labels that found no place
+	p       *plan.Plan
+	v       Voice
+	size    float64    // of ids
+	origin  geom.Point // site place at the upper left of the frame, local metres
+	scale   float64    // millimetres of paper per metre
+	written string     // the scale in words
 }
 
-// margin is kept free round the site for labels, north and the scale bar.
-const margin = 14 // millimetres
-
-// scales are the usual ones of site plans: 1 to this.
-var scales = []float64{50, 100, 200, 250, 500, 1000, 2000, 2500, 5000, 10000, 20000, 50000}
-
-// SitePlan draws digs, set-ups, benchmarks, hubs and services to a standard
-// scale in a frame of a width and height in millimetres. Unplaced is how many
-// labels found no room.
-func SitePlan(p *plan.Plan, style unit.Style, words Words, width, height float64) (scene Scene, unplaced int) {
-	s := &sitePlan{Scene: &Scene{Width: width, Height: height}, p: p, style: style}
+// SitePlan draws digs, set-ups, benchmarks, hubs, services and neighbours over
+// the ground, to a usual scale and north up. Where even the smallest scale shows
+// too little, what lies outside the frame is cut off.
+func SitePlan(p *plan.Plan, v Voice, f Frame) Scene {
+	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type}
 	s.labels.scene = s.Scene
-	denominator := s.fit()
+	s.fit()
 	s.contours()
-	s.services()
+	s.neighbours()
 	for _, d := range p.Digs {
 		s.dig(d)
 	}
+	s.hubs()
+	s.north()
+	s.bar()
+	s.services()
 	for _, set := range p.Setups {
 		s.setup(set)
 	}
 	s.points()
-	s.north(words.North)
-	s.bar(words.Scale, denominator)
+	s.avoid(Ink, Bottom, Beam, Planned, Service, Caution)
 	s.names()
-	return *s.Scene, s.left
+	s.grid()
+	s.contourFigures()
+	return *s.Scene
 }
+
+// margin is kept free round the site for names, north and the scale bar.
+func (s *sitePlan) margin() float64 { return 4 * s.size }
 
 // fit chooses the largest usual scale that shows everything.
-func (s *sitePlan) fit() float64 {
+func (s *sitePlan) fit() {
 	b := s.bounds()
-	denominator := scales[len(scales)-1]
-	for _, d := range scales {
-		if b.Width()*1000/d <= s.Width-2*margin && b.Height()*1000/d <= s.Height-2*margin {
-			denominator = d
-			break
-		}
-	}
-	s.scale = 1000 / denominator
+	usual, _ := fitting(s.v.Style.System, b.Width(), b.Height(), s.Width-2*s.margin(), s.Height-2*s.margin()-2*s.size)
+	s.scale, s.written = 1000/usual.denominator, usual.words
 	c := b.Centre()
-	s.origin = geom.Point{X: c.X - s.Width/2/s.scale, Y: c.Y + s.Height/2/s.scale}
-	return denominator
+	// The site stands a line higher than the middle, over the scale bar.
+	s.origin = geom.Point{X: c.X - s.Width/2/s.scale, Y: c.Y + (s.Height/2-s.size)/s.scale}
 }
 
-// bounds is the box of what is drawn.
+// bounds is the box of what must be seen.
 func (s *sitePlan) bounds() geom.Box {
 	b := geom.EmptyBox()
 	for _, d := range s.p.Digs {
-		for _, part := range d.Parts {
-			b = b.Union(part.Outline.Bounds())
-		}
+		b = b.Union(digBounds(d))
 	}
 	for _, set := range s.p.Setups {
 		b = b.With(set.Plane.At)
@@ -87,8 +73,19 @@ func (s *sitePlan) bounds() geom.Box {
 			b = b.With(m.At)
 		}
 	}
+	for _, k := range s.p.Job.Controls {
+		b = b.With(k.At)
+	}
 	if b.Empty() {
 		b = geom.BoxOf(geom.Point{})
+	}
+	return b
+}
+
+func digBounds(d plan.Dig) geom.Box {
+	b := geom.EmptyBox()
+	for _, part := range d.Parts {
+		b = b.Union(part.Outline.Bounds())
 	}
 	return b
 }
@@ -111,157 +108,141 @@ func (s *sitePlan) inside(p geom.Point) bool {
 	return p.X >= 0 && p.Y >= 0 && p.X <= s.Width && p.Y <= s.Height
 }
 
-// contours draws the ground by lines a usual step apart, ten at most.
-func (s *sitePlan) contours() {
-	ground := s.p.Job.Existing
-	if ground == nil {
-		return
-	}
-	low, high := math.Inf(1), math.Inf(-1)
-	frame := geom.BoxOf(s.origin, geom.Point{X: s.origin.X + s.Width/s.scale, Y: s.origin.Y - s.Height/s.scale})
-	ground.Facets(frame, func(a, b, c geom.Point3) bool {
-		low, high = min(low, a.Z, b.Z, c.Z), max(high, a.Z, b.Z, c.Z)
-		return true
-	})
-	step := contourStep(high-low, s.style.System)
-	for z := math.Ceil(low/step) * step; z < high; z += step {
-		for _, line := range ground.Contour(z) {
-			for i := 1; i < len(line); i++ {
-				if a, b := s.at(line[i-1]), s.at(line[i]); s.inside(a) && s.inside(b) {
-					s.line(Fine, a, b)
-				}
-			}
-		}
-	}
-}
-
-// contourStep is the least usual step that gives ten lines at most.
-func contourStep(range_ float64, system unit.System) float64 {
-	base := float64(unit.Metre)
-	if system == unit.Imperial {
-		base = float64(unit.Foot)
-	}
-	for _, k := range []float64{0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50} {
-		if range_/(k*base) <= 10 {
-			return k * base
-		}
-	}
-	return 100 * base
-}
-
-func (s *sitePlan) services() {
-	for _, u := range s.p.Job.Utilities {
-		points := s.all(u.Line)
-		s.line(Service, points...)
-		s.text(Service, points[0].Toward(points[len(points)-1], 0.5), 3, Middle, u.ID)
-	}
-}
-
 // dig draws the dug outline, heavy, and the concrete inside it.
 func (s *sitePlan) dig(d plan.Dig) {
 	for _, part := range d.Parts {
-		s.ring(Bottom, true, s.all(part.Outline)...)
-		s.ring(Neat, false, s.all(part.Neat)...)
+		s.ring(Bottom, Tint, s.all(part.Outline)...)
+		s.ring(Neat, Hollow, s.all(part.Neat)...)
 	}
 }
 
-// setup draws a tripod with its tag, hollow while it is only planned, and the
-// way a sloped beam falls.
+// setup draws a tripod, hollow while it is only planned, and the way its dial
+// is aimed.
 func (s *sitePlan) setup(set plan.Setup) {
-	c := s.at(set.Plane.At)
-	pen := Beam
-	if set.State == beam.Planned {
-		pen = Planned
+	c, k := s.at(set.Plane.At), s.size*0.8
+	pen := penOf(set.State)
+	s.tripod(pen, c, k)
+	s.block(around(c, k, 1.5*k))
+	if set.Plan == nil || set.Dial.IsLevel() {
+		return
 	}
-	for _, foot := range []geom.Vector{{X: -2.4, Y: 3}, {Y: 3.6}, {X: 2.4, Y: 3}} {
-		s.line(pen, c, c.Add(foot))
+	mark := set.Dial.Gradient()
+	if set.Dial.Grade != 0 {
+		along := set.Dial
+		along.Cross = 0
+		mark = along.Gradient().Scale(1 / float64(set.Dial.Grade))
 	}
-	s.ring(pen, set.State == beam.Live, c.Add(geom.Vector{X: -1.3, Y: -1.6}), c.Add(geom.Vector{X: 1.3, Y: -1.6}), c.Add(geom.Vector{X: 1.3}), c.Add(geom.Vector{X: -1.3}))
-	s.block(geom.BoxOf(c.Add(geom.Vector{X: -2.6, Y: -2}), c.Add(geom.Vector{X: 2.6, Y: 3.8})))
-	if fall := set.Plane.Gradient.Scale(-1).Unit(); fall != (geom.Vector{}) {
-		s.arrow(Beam, c, geom.Vector{X: fall.X, Y: -fall.Y}.Scale(16))
-	}
+	v := geom.Vector{X: mark.X, Y: -mark.Y}.Unit().Scale(6 * s.size)
+	s.arrow(pen, c.Add(v.Scale(0.25)), v)
 }
 
-// arrow is a line with a head at its end.
-func (s *sitePlan) arrow(pen Pen, from geom.Point, v geom.Vector) {
-	to := from.Add(v)
-	back := v.Unit().Scale(-2.4)
-	side := back.Right().Scale(0.45)
-	s.line(pen, from, to)
-	s.ring(pen, true, to, to.Add(back).Add(side), to.Add(back).Add(side.Scale(-1)))
+// penOf is the pen of a set-up's beam.
+func penOf(state beam.State) Pen {
+	if state == beam.Planned {
+		return Planned
+	}
+	return Beam
 }
 
 // points draws benchmarks as survey triangles, control points as crosses.
 func (s *sitePlan) points() {
+	k := s.size * 0.6
 	for _, b := range s.p.Job.Benchmarks {
 		if b.Placed {
 			c := s.at(b.At)
-			s.ring(Ink, false, c.Add(geom.Vector{Y: -2}), c.Add(geom.Vector{X: 1.8, Y: 1.2}), c.Add(geom.Vector{X: -1.8, Y: 1.2}))
-			s.block(box(c, 3, "O"))
+			s.ring(Ink, Hollow, c.Add(geom.Vector{Y: -k}), c.Add(geom.Vector{X: 0.9 * k, Y: 0.6 * k}), c.Add(geom.Vector{X: -0.9 * k, Y: 0.6 * k}))
+			s.block(around(c, k, k))
 		}
 	}
-	for _, k := range s.p.Job.Controls {
-		c := s.at(k.At)
-		s.line(Ink, c.Add(geom.Vector{X: -1.2}), c.Add(geom.Vector{X: 1.2}))
-		s.line(Ink, c.Add(geom.Vector{Y: -1.2}), c.Add(geom.Vector{Y: 1.2}))
+	for _, m := range s.p.Job.Controls {
+		c := s.at(m.At)
+		s.line(Ink, c.Add(geom.Vector{X: -k}), c.Add(geom.Vector{X: k}))
+		s.line(Ink, c.Add(geom.Vector{Y: -k}), c.Add(geom.Vector{Y: k}))
 	}
+}
+
+// hubs ticks the station that a hub stands beside. On which side it stands the
+// job does not tell, so the stake itself is not drawn.
+func (s *sitePlan) hubs() {
+	for _, st := range s.p.Stakes {
+		if c, across, ok := s.hubAt(st); ok {
+			s.line(Ink, c.Add(across), c.Add(across.Scale(-1)))
+		}
+	}
+}
+
+// hubAt is the place on its run that a hub belongs to, and the tick's half.
+func (s *sitePlan) hubAt(st plan.Stake) (c geom.Point, across geom.Vector, ok bool) {
+	d, _ := s.p.Dig(st.Excavation)
+	pt, found := d.StationPoint(st.Station)
+	if !st.HasStation || !found {
+		return c, across, false
+	}
+	part, _ := d.Part(pt.Part)
+	if len(part.Line) < 2 {
+		return c, across, false
+	}
+	v := part.Line[len(part.Line)-1].Sub(part.Line[0]).Right().Unit()
+	return s.at(pt.At), geom.Vector{X: v.X, Y: -v.Y}.Scale(s.size), true
 }
 
 // names writes the ids last, so that they keep clear of everything.
 func (s *sitePlan) names() {
-	name := func(pen Pen, at geom.Point, size float64, id string) {
-		if c := s.at(at); s.inside(c) && !s.put(pen, c, size, id) {
-			s.left++
-		}
-	}
-	seen := map[geom.Point]bool{}
+	k := s.size
 	for _, set := range s.p.Setups {
-		at := set.Plane.At
-		if seen[at] { // another dial on the same tripod stands beside its name
-			at.X += 0.5 / s.scale
-		}
-		seen[set.Plane.At] = true
-		name(Beam, at, 4, set.ID)
+		c := s.at(set.Plane.At)
+		s.name(penOf(set.State), around(c, k, 1.3*k), 1.2*k, s.setupName(set))
 	}
 	for _, b := range s.p.Job.Benchmarks {
 		if b.Placed {
-			name(Ink, b.At, 3, b.ID)
+			s.name(Ink, around(s.at(b.At), 0.6*k, 0.6*k), k, b.ID)
 		}
-	}
-	for _, k := range s.p.Job.Controls {
-		name(Ink, k.At, 3, k.ID)
 	}
 	for _, d := range s.p.Digs {
 		if len(d.Parts) > 0 {
-			name(Ink, d.Parts[0].Outline.Centroid(), 3, d.Excavation.ID)
+			s.name(Ink, s.thing(d), k, d.Excavation.ID)
+		}
+	}
+	for _, m := range s.p.Job.Controls {
+		s.name(Ink, around(s.at(m.At), 0.6*k, 0.6*k), 0.85*k, m.ID)
+	}
+	for _, st := range s.p.Stakes {
+		if c, _, ok := s.hubAt(st); ok {
+			s.name(Ink, around(c, 0.2*k, k), 0.85*k, st.Hub)
 		}
 	}
 }
 
-func (s *sitePlan) north(word string) {
-	foot := geom.Point{X: s.Width - 7, Y: 16}
-	s.arrow(Ink, foot, geom.Vector{Y: -9})
-	s.text(Ink, geom.Point{X: foot.X, Y: foot.Y + 4}, 3.4, Middle, word)
-	s.block(geom.BoxOf(geom.Point{X: s.Width - 13, Y: 4}, geom.Point{X: s.Width, Y: 22}))
+// setupName is the tag, with how the beam falls towards its mark.
+func (s *sitePlan) setupName(set plan.Setup) string {
+	name := set.ID
+	if set.State == beam.Planned {
+		name += " " + s.v.say("sheet.state_planned")
+	}
+	g := set.Dial.Grade
+	switch {
+	case set.Plan == nil || g == 0:
+		return name
+	case g < 0:
+		return name + " " + s.v.say("sheet.falls", phrase.With("grade", -g))
+	}
+	return name + " " + s.v.say("sheet.rises", phrase.With("grade", g))
 }
 
-// bar draws a scale bar of a round length with its figure.
-func (s *sitePlan) bar(word string, denominator float64) {
-	length := float64(10 * unit.Metre)
-	if s.style.System == unit.Imperial {
-		length = float64(20 * unit.Foot)
+// thing is the box on paper that a dig's name stands beside: all of an area or
+// a field, the middle of a run.
+func (s *sitePlan) thing(d plan.Dig) geom.Box {
+	part := d.Parts[0]
+	if !part.Run() || d.Excavation.Count > 1 {
+		b := digBounds(d)
+		return geom.BoxOf(s.at(b.Min), s.at(b.Max))
 	}
-	for length*s.scale > 60 {
-		length /= 2
+	return around(s.at(part.Outline.Centroid()), 0.5, 0.5)
+}
+
+// name writes an id beside its thing; what lies outside the frame has none.
+func (s *sitePlan) name(pen Pen, thing geom.Box, size float64, id string) {
+	if s.inside(thing.Centre()) {
+		s.put(pen, thing, size, id)
 	}
-	for length*s.scale < 20 {
-		length *= 2
-	}
-	y, x := s.Height-6, 6.0
-	end := x + length*s.scale
-	s.line(Ink, geom.Point{X: x, Y: y - 1.5}, geom.Point{X: x, Y: y}, geom.Point{X: end, Y: y}, geom.Point{X: end, Y: y - 1.5})
-	label := s.style.Length(unit.Length(length)) + "   " + word + strconv.FormatFloat(denominator, 'f', 0, 64)
-	s.text(Ink, geom.Point{X: x, Y: y - 3}, 3, Start, label)
-	s.block(geom.BoxOf(geom.Point{X: 0, Y: y - 8}, geom.Point{X: end + 40, Y: s.Height}))
 }

@@ -1,0 +1,64 @@
+package draw
+
+import (
+	"math"
+
+	"spadework/engine/beam"
+	"spadework/engine/phrase"
+	"spadework/engine/plan"
+	"spadework/engine/unit"
+)
+
+// Voice is the language and the units that a drawing speaks.
+type Voice struct {
+	Language phrase.Language
+	Style    unit.Style
+}
+
+func (v Voice) say(key phrase.Key, args ...phrase.Arg) string {
+	return phrase.New(key, args...).Render(v.Language, v.Style)
+}
+
+// Face is the voice with readings in the face and step of a rod.
+func (v Voice) Face(rod beam.Rod) Voice {
+	v.Style.Face = rod.Face
+	if rod.Face == unit.FaceInches && rod.Step > 0 {
+		v.Style.Fraction = int(math.Round(float64(unit.Inch) / float64(rod.Step)))
+	}
+	return v
+}
+
+// number is the rod of a number from a beam, of a planned set-up the sum that
+// today's height goes into.
+func (v Voice) number(n plan.Number, rod beam.Rod) string {
+	if n.State == beam.Planned {
+		return v.say("sheet.planned_rod", phrase.With("less", v.Style.ElevationFigure(n.Less())))
+	}
+	return v.Face(rod).Style.Reading(n.Rod)
+}
+
+// base is the crew's larger unit in metres.
+func (v Voice) base() float64 {
+	if v.Style.System == unit.Imperial {
+		return float64(unit.Foot)
+	}
+	return float64(unit.Metre)
+}
+
+// round is a length of whole units, as a scale bar has it.
+func (v Voice) round(metres float64) string {
+	figure := v.Style.Fixed(metres/v.base(), 0)
+	if v.Style.System == unit.Imperial {
+		return figure + " ft"
+	}
+	return figure + " m"
+}
+
+// paper is a scale in words and the width of paper at which it holds.
+func (v Voice) paper(scale string, millimetres float64) string {
+	width := v.Style.Fixed(millimetres, 0) + " mm"
+	if v.Style.System == unit.Imperial {
+		width = v.Style.Fixed(millimetres/25.4, 2) + " in"
+	}
+	return v.say("draw.scale", phrase.With("scale", scale), phrase.With("width", width))
+}
