@@ -28,9 +28,9 @@ func styles() string { return sheet.ColourVariables() + pageStyles }
 // one would be too small to read.
 var (
 	wideSite    = draw.Frame{Width: 240, Height: 140, Type: 3.2}
-	narrowSite  = draw.Frame{Width: 110, Height: 104, Type: 3}
+	narrowSite  = draw.Frame{Width: 134, Height: 104, Type: 3}
 	runPaper    = draw.Frame{Width: 220, Height: 104, Type: 3.4}
-	acrossPaper = draw.Frame{Width: 126, Height: 104, Type: 3.6}
+	acrossPaper = draw.Frame{Width: 126, Height: 124, Type: 3.6}
 )
 
 // page is what the template fills in.

@@ -45,24 +45,38 @@ var directions = []geom.Vector{{Y: -1}, {X: 1}, {Y: 1}, {X: -1}, {X: 1, Y: -1}, 
 // Rounds that keep off lines, and all rounds.
 const carefulRounds, allRounds = 4, 9
 
-// put writes a text beside a thing: off every line if it can, off every word
-// always. Where no place is free the text is left out and counted.
+// put writes a text beside a thing.
 func (l *labels) put(pen Pen, thing geom.Box, size float64, text string) bool {
-	for _, careful := range []bool{true, false} {
-		for round := range allRounds {
-			if careful && round >= carefulRounds {
-				break
-			}
+	return l.putBeside(pen, []geom.Box{thing}, size, text)
+}
+
+// putBeside writes a text beside one of some things, the first first: off every
+// line if it can, off every word always. Where no place is free the text is left
+// out and counted.
+func (l *labels) putBeside(pen Pen, things []geom.Box, size float64, text string) bool {
+	for round := range allRounds {
+		for _, thing := range things {
 			for _, d := range directions {
-				if l.try(pen, thing, label{text, size, d, round, careful}) {
+				if round < carefulRounds && l.try(pen, thing, label{text, size, d, round, true}) {
 					return true
 				}
+			}
+		}
+	}
+	for round := range allRounds {
+		for _, d := range directions {
+			if l.try(pen, things[0], label{text, size, d, round, false}) {
+				return true
 			}
 		}
 	}
 	l.scene.Unplaced++
 	return false
 }
+
+// clear is how far, in millimetres, a careful word keeps off lines; less than it
+// keeps off its own thing.
+const clear = 0.4
 
 // label is one try to place a text.
 type label struct {
@@ -82,7 +96,7 @@ func (l *labels) try(pen Pen, thing geom.Box, t label) bool {
 	}
 	middle := c.Add(geom.Vector{X: t.direction.X * reach.X, Y: t.direction.Y * reach.Y})
 	b := box(middle, t.size, t.text)
-	if !l.free(b) || t.careful && l.crossed(b) {
+	if !l.free(b) || t.careful && l.crossed(b.Grown(clear)) {
 		return false
 	}
 	if t.round > 1 {

@@ -15,7 +15,7 @@ func (s *sitePlan) services() {
 }
 
 // letterEvery is how far apart the letters of a service stand, in sizes.
-const letterEvery = 16
+const letterEvery = 9
 
 // lettered draws a line with its letter at even distances along every leg.
 func (s *sitePlan) lettered(line []geom.Point, letter string) {

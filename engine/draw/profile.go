@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"math"
 	"strings"
 
 	"spadework/engine/beam"
@@ -33,8 +32,8 @@ func Profile(c Cut, v Voice, f Frame) (scene Scene, ok bool) {
 	}
 	r.extend()
 	ground := surfaces(c.Plan.Job.Existing, r.way, r.from)
-	r.fit(r.extent(ground), 11*f.Type, stretches)
-	r.earth(r.boundary(ground))
+	r.fit(r.extent(ground), r.reaches(), stretches)
+	r.earth(ground, r.boundary(ground))
 	r.surface(ground)
 	r.bottoms()
 	r.ends(ground)
@@ -43,7 +42,7 @@ func Profile(c Cut, v Voice, f Frame) (scene Scene, ok bool) {
 		r.rods()
 	}
 	r.stations()
-	r.caption(r.scaleText())
+	r.caption(r.low+1.6*f.Type, r.scaleText())
 	return *r.Scene, true
 }
 
@@ -72,7 +71,7 @@ func trench(id string) string {
 func (r *profile) first() dig.Part { return r.parts[0] }
 func (r *profile) last() dig.Part  { return r.parts[len(r.parts)-1] }
 
-// extend makes the line of the run, longer at both ends by a tenth.
+// extend makes the line of the run, longer at both ends by a quarter.
 func (r *profile) extend() {
 	for _, part := range r.parts {
 		for _, p := range part.Line {
@@ -81,7 +80,7 @@ func (r *profile) extend() {
 			}
 		}
 	}
-	more := 0.1 * float64(r.last().To-r.first().From)
+	more := 0.25 * float64(r.last().To-r.first().From)
 	n := len(r.way)
 	r.way[0] = r.way[0].Add(r.way[0].Sub(r.way[1]).Unit().Scale(more))
 	r.way[n-1] = r.way[n-1].Add(r.way[n-1].Sub(r.way[n-2]).Unit().Scale(more))
@@ -129,8 +128,21 @@ func (r *profile) wells() [][2]place {
 	return out
 }
 
+// sideShare is how much paper a drawing has at each side of its dig, at most, as
+// a share of the dig; the beam is kept on the paper so far out.
+const sideShare = 0.4
+
+// markOut is how far outside the dig its level marks stand, in sizes.
+const markOut = 2.2
+
+// reaches are the ends of the run with their level marks.
+func (r *profile) reaches() []reach {
+	room := (markOut+0.8)*r.size + max(r.markWidth("draw.ground", 100), r.markWidth("draw.bottom", 100))
+	return []reach{{float64(r.first().From), room, 0}, {float64(r.last().To), 0, room}}
+}
+
 func (r *profile) extent(ground []surface) extent {
-	e := extent{x0: float64(r.first().From), x1: float64(r.last().To), low: math.Inf(1), high: math.Inf(-1)}
+	e := newExtent()
 	for _, s := range ground {
 		e.with(s...)
 	}
@@ -138,7 +150,8 @@ func (r *profile) extent(ground []surface) extent {
 		e.with(p[0], p[1])
 	}
 	if r.hasBeam {
-		for _, x := range []float64{e.x0, e.x1} {
+		from, to := float64(r.first().From), float64(r.last().To)
+		for _, x := range []float64{from - sideShare*(to-from), to + sideShare*(to-from)} {
 			e.with(place{x, float64(r.set.Plane.Beam(r.pointAt(x)))})
 		}
 	}
@@ -226,7 +239,7 @@ func (r *profile) ends(ground []surface) {
 		anchor Anchor
 	}{{pieces[0][0], -1, End}, {pieces[len(pieces)-1][1], 1, Start}} {
 		c := r.at(e.at)
-		out := geom.Vector{X: e.way * 2.2 * r.size}
+		out := geom.Vector{X: e.way * markOut * r.size}
 		r.line(Fine, c, c.Add(geom.Vector{X: e.way * 10 * r.size}))
 		r.mark(c.Add(out), e.anchor, "draw.bottom", unit.Elevation(e.at.z))
 		for _, s := range ground {
@@ -240,22 +253,35 @@ func (r *profile) ends(ground []surface) {
 
 // rods draws the ends first, then every point that has room between them.
 func (r *profile) rods() {
-	var ends, between []plan.Number
+	var ends, between []rodLine
 	for _, n := range r.Plan.Numbers {
+		x, on := r.station(n)
+		shift := map[dig.PointKind]float64{dig.Before: -0.6, dig.After: 0.9}[n.Kind] * r.size
+		rod := rodLine{n, float64(x), shift, r.size}
 		switch {
-		case n.Excavation != r.Dig.Excavation.ID || n.Setup != r.set.ID || n.From != plan.FromBeam || !n.HasStation || !r.has(n.Part):
-		case n.Station == r.first().From || n.Station == r.last().To:
-			ends = append(ends, n)
+		case !on || n.Excavation != r.Dig.Excavation.ID || n.Setup != r.set.ID || n.From != plan.FromBeam:
+		case x == r.first().From || x == r.last().To:
+			ends = append(ends, rod)
 		default:
-			between = append(between, n)
+			between = append(between, rod)
 		}
 	}
-	for _, n := range append(ends, between...) {
-		shift := map[dig.PointKind]float64{dig.Before: -0.6, dig.After: 0.9}[n.Kind] * r.size
-		if !r.rod(n, float64(n.Station), shift) {
+	for _, rod := range append(ends, between...) {
+		if !r.rod(rod) {
 			r.Unplaced++
 		}
 	}
+}
+
+// station is where along the run a number stands; on is false for those of other
+// trenches.
+func (r *profile) station(n plan.Number) (x unit.Station, on bool) {
+	for _, s := range r.Dig.Excavation.Structures {
+		if s.ID == n.Part {
+			return s.Station, true
+		}
+	}
+	return n.Station, n.HasStation && r.has(n.Part)
 }
 
 func (r *profile) has(part string) bool {
@@ -267,19 +293,21 @@ func (r *profile) has(part string) bool {
 	return false
 }
 
-// stations ticks the line's points along the lower edge of the earth.
+// stations writes the ends along the lower edge of the earth, then every point
+// that has room between them; each has its tick.
 func (r *profile) stations() {
-	size := 0.85 * r.size
-	var last unit.Station = -1
+	stations := []unit.Station{r.first().From, r.last().To}
 	for _, pt := range r.Dig.Points(r.Plan.Job.Interval) {
-		if !r.has(pt.Part) || pt.Station == last {
-			continue
+		if r.has(pt.Part) {
+			stations = append(stations, pt.Station)
 		}
-		last = pt.Station
-		x := r.at(place{float64(pt.Station), 0}).X
-		r.line(Fine, geom.Point{X: x, Y: r.low}, geom.Point{X: x, Y: r.low + 0.5*size})
-		it := Item{Points: []geom.Point{{X: x, Y: r.low + 1.5*size}}, Size: size, Anchor: Middle, Text: r.v.Style.Station(pt.Station)}
-		if r.free(it.covers()) { // where two stand close the first is enough
+	}
+	size := 0.85 * r.size
+	for _, st := range stations {
+		x := r.at(place{float64(st), 0}).X
+		it := Item{Points: []geom.Point{{X: x, Y: r.low + 1.5*size}}, Size: size, Anchor: Middle, Text: r.v.Style.Station(st)}
+		if r.free(it.covers()) {
+			r.line(Fine, geom.Point{X: x, Y: r.low}, geom.Point{X: x, Y: r.low + 0.5*size})
 			r.write(Ink, it)
 		}
 	}

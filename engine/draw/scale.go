@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"math"
 	"strconv"
 
 	"spadework/engine/unit"
@@ -34,14 +35,28 @@ func ratios(denominators ...int) []scale {
 	return out
 }
 
-// fitting is the largest scale at which metres fit into millimetres both ways;
-// the smallest there is where none does, with ok false.
-func fitting(system unit.System, wide, high, width, height float64) (s scale, ok bool) {
+// reach is a place along a drawing and the millimetres of paper needed to its
+// left and right.
+type reach struct{ x, left, right float64 }
+
+// span is what the reaches take of the paper at millimetres per metre.
+func span(reaches []reach, mm float64) (from, to float64) {
+	from, to = math.Inf(1), math.Inf(-1)
+	for _, r := range reaches {
+		from, to = min(from, r.x*mm-r.left), max(to, r.x*mm+r.right)
+	}
+	return from, to
+}
+
+// fitting is the largest usual scale at which reaches fit into a width and
+// metres into a height of paper; the smallest there is where none does.
+func fitting(system unit.System, reaches []reach, high float64, width, height float64) scale {
 	list := scales(system)
 	for _, s := range list {
-		if wide*1000 <= width*s.denominator && high*1000 <= height*s.denominator {
-			return s, true
+		mm := 1000 / s.denominator
+		if from, to := span(reaches, mm); to-from <= width && high*mm <= height {
+			return s
 		}
 	}
-	return list[len(list)-1], false
+	return list[len(list)-1]
 }

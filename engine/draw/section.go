@@ -42,14 +42,14 @@ func Section(c Cut, v Voice, f Frame) (scene Scene, ok bool) {
 	}
 	bottom := s.bottom()
 	number, hasRod := s.number()
-	reach := s.reach(bottom)
-	ground := surfaces(c.Plan.Job.Existing, []geom.Point{s.plan(reach.x0 - 30), s.plan(reach.x1 + 30)}, reach.x0-30)
+	foot := bottom[len(bottom)-1]
+	ground := s.ground(bottom[0].x-groundReach, foot.x+groundReach)
 	left, leftKnown := s.side(s.cuts[0], bottom[0], -1, ground)
-	right, rightKnown := s.side(s.cuts[len(s.cuts)-1], bottom[len(bottom)-1], 1, ground)
-	s.fit(s.extent(append(slices.Concat(left, right), bottom...), ground), 9*f.Type, []float64{1})
+	right, rightKnown := s.side(s.cuts[len(s.cuts)-1], foot, 1, ground)
+	s.fit(s.extent(append(slices.Concat(left, right), bottom...), ground), s.reaches(left, right), []float64{1})
 	from, to := s.edges()
 	ground = window(ground, from, to)
-	s.earth(boundary(ground, left, bottom, right))
+	s.earth(ground, boundary(ground, left, bottom, right))
 	for _, g := range ground {
 		s.line(Ground, s.all(g)...)
 	}
@@ -57,15 +57,15 @@ func Section(c Cut, v Voice, f Frame) (scene Scene, ok bool) {
 	s.sideLine(left, leftKnown)
 	s.sideLine(right, rightKnown)
 	s.bottoms(bottom)
-	s.marks(ground, left, bottom[len(bottom)-1])
 	if s.hasBeam {
 		s.ray(func(x float64) float64 { return float64(s.set.Plane.Beam(s.plan(x))) })
 	}
-	if hasRod && !s.rod(number, s.across(number.At), -1.4*s.size) {
+	if hasRod && !s.rod(rodLine{number, s.across(number.At), -1.4 * s.size, 1.2 * s.size}) {
 		s.Unplaced++
 	}
+	s.marks(ground, left, foot)
 	s.cut(number, hasRod)
-	s.caption(s.text(leftKnown && rightKnown))
+	s.caption(s.low, s.texts(leftKnown && rightKnown)...)
 	return *s.Scene, true
 }
 
@@ -141,10 +141,28 @@ func (s *section) number() (plan.Number, bool) {
 	return plan.Number{}, false
 }
 
-// reach is the foot of the dig.
-func (s *section) reach(bottom []place) extent {
-	return extent{x0: bottom[0].x, x1: bottom[len(bottom)-1].x}
+// groundReach is how far beside the foot the ground is asked for, in metres: a
+// pit 20 m deep in soil that stands at 1.5:1.
+const groundReach = 30
+
+// ground is the surface along the section.
+func (s *section) ground(from, to float64) []surface {
+	return surfaces(s.Cut.Plan.Job.Existing, []geom.Point{s.plan(from), s.plan(to)}, from)
 }
+
+// reaches are the tops of both sides and the mark beside the right foot.
+func (s *section) reaches(left, right []place) []reach {
+	edge := 2 * s.size
+	foot := right[0]
+	return []reach{
+		{left[len(left)-1].x, edge, 0}, {right[len(right)-1].x, 0, edge},
+		{foot.x, 0, (footOut+0.8)*s.size + s.markWidth("draw.bottom", unit.Elevation(foot.z))},
+	}
+}
+
+// footOut is how far outside the foot the level mark of the bottom stands, in
+// sizes.
+const footOut = 1.6
 
 // slopeOf is the side that a crossing belongs to; known is false where each side
 // has its own slope and the crossing is not on the whole outline.
@@ -205,16 +223,19 @@ func meets(a, b place, ground []surface) (place, bool) {
 }
 
 func (s *section) extent(seen []place, ground []surface) extent {
-	e := extent{x0: math.Inf(1), x1: math.Inf(-1), low: math.Inf(1), high: math.Inf(-1)}
+	from, to := math.Inf(1), math.Inf(-1)
 	for _, p := range seen {
-		e.x0, e.x1 = min(e.x0, p.x), max(e.x1, p.x)
+		from, to = min(from, p.x), max(to, p.x)
 	}
+	e := newExtent()
 	e.with(seen...)
-	for _, g := range window(ground, e.x0, e.x1) {
+	for _, g := range window(ground, from, to) {
 		e.with(g...)
 	}
 	if s.hasBeam {
-		e.with(place{0, float64(s.set.Plane.Beam(s.centre))})
+		for _, x := range []float64{from - sideShare*(to-from), to + sideShare*(to-from)} {
+			e.with(place{x, float64(s.set.Plane.Beam(s.plan(x)))})
+		}
 	}
 	return e
 }
@@ -307,8 +328,8 @@ func (s *section) marks(ground []surface, left []place, foot place) {
 		}
 	}
 	c := s.at(foot)
-	s.line(Fine, c, c.Add(geom.Vector{X: 9 * s.size}))
-	s.mark(c.Add(geom.Vector{X: 1.6 * s.size}), Start, "draw.bottom", unit.Elevation(foot.z))
+	s.line(Fine, c, c.Add(geom.Vector{X: 11 * s.size}))
+	s.mark(c.Add(geom.Vector{X: footOut * s.size}), Start, "draw.bottom", unit.Elevation(foot.z))
 }
 
 // cut is the dimension from ground to bottom beside the centre.
@@ -320,20 +341,22 @@ func (s *section) cut(n plan.Number, known bool) {
 	foot, top := s.at(place{x, float64(n.Bottom)}), s.at(place{x, float64(n.Bottom) + float64(*n.Cut)})
 	shift := geom.Vector{X: 1.4 * s.size}
 	s.dimension(Ink, top.Add(shift), foot.Add(shift))
-	thing := geom.BoxOf(top.Add(shift), foot.Add(shift))
-	s.block(thing)
-	s.put(Ink, thing, s.size, s.v.say("draw.cut", phrase.With("size", *n.Cut)))
+	s.block(geom.BoxOf(top.Add(shift), foot.Add(shift)))
+	s.avoid(Ray, Planned, Ground, Dug, Bottom)
+	s.put(Ink, around(top.Add(shift), 0.5, 0.5), s.size, s.v.say("draw.cut", phrase.With("size", *n.Cut)))
 }
 
-// text tells where the section lies and its scale.
-func (s *section) text(sides bool) string {
-	look := math.Mod(float64(s.Dig.Excavation.Bearing)+4*math.Pi, 2*math.Pi)
-	out := s.v.say("draw.looking", phrase.With("direction", s.v.Style.Bearing(unit.Angle(look)))) + ". " + s.v.paper(s.written, s.Width)
+// texts tell where the section lies and its scale, and what is hollow and why.
+func (s *section) texts(sides bool) []string {
+	out := []string{
+		s.v.say("draw.looking", phrase.With("direction", s.v.direction(s.Dig.Excavation.Bearing))),
+		s.v.paper(s.written, s.Width),
+	}
 	if !sides {
-		out += ". " + s.v.say("draw.side_unknown")
+		out = append(out, s.v.say("draw.side_unknown"))
 	}
 	if s.hasBeam && penOf(s.set.State) == Planned {
-		out += ". " + s.v.say("draw.planned")
+		out = append(out, s.v.say("draw.planned"))
 	}
 	return out
 }

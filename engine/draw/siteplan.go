@@ -5,6 +5,7 @@ import (
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/unit"
 )
 
 // sitePlan draws into one scene.
@@ -52,7 +53,7 @@ func (s *sitePlan) margin() float64 { return 4 * s.size }
 // fit chooses the largest usual scale that shows everything.
 func (s *sitePlan) fit() {
 	b := s.bounds()
-	usual, _ := fitting(s.v.Style.System, b.Width(), b.Height(), s.Width-2*s.margin(), s.Height-2*s.margin()-2*s.size)
+	usual := fitting(s.v.Style.System, []reach{{x: b.Min.X}, {x: b.Max.X}}, b.Height(), s.Width-2*s.margin(), s.Height-2*s.margin()-2*s.size)
 	s.scale, s.written = 1000/usual.denominator, usual.words
 	c := b.Centre()
 	// The site stands a line higher than the middle, over the scale bar.
@@ -191,24 +192,24 @@ func (s *sitePlan) names() {
 	k := s.size
 	for _, set := range s.p.Setups {
 		c := s.at(set.Plane.At)
-		s.name(penOf(set.State), around(c, k, 1.3*k), 1.2*k, s.setupName(set))
+		s.name(penOf(set.State), one(around(c, k, 1.3*k)), 1.2*k, s.setupName(set))
 	}
 	for _, b := range s.p.Job.Benchmarks {
 		if b.Placed {
-			s.name(Ink, around(s.at(b.At), 0.6*k, 0.6*k), k, b.ID)
+			s.name(Ink, one(around(s.at(b.At), 0.6*k, 0.6*k)), k, b.ID)
 		}
 	}
 	for _, d := range s.p.Digs {
 		if len(d.Parts) > 0 {
-			s.name(Ink, s.thing(d), k, d.Excavation.ID)
+			s.name(Ink, s.things(d), k, d.Excavation.ID)
 		}
 	}
 	for _, m := range s.p.Job.Controls {
-		s.name(Ink, around(s.at(m.At), 0.6*k, 0.6*k), 0.85*k, m.ID)
+		s.name(Ink, one(around(s.at(m.At), 0.6*k, 0.6*k)), 0.85*k, m.ID)
 	}
 	for _, st := range s.p.Stakes {
 		if c, _, ok := s.hubAt(st); ok {
-			s.name(Ink, around(c, 0.2*k, k), 0.85*k, st.Hub)
+			s.name(Ink, one(around(c, 0.2*k, k)), 0.85*k, st.Hub)
 		}
 	}
 }
@@ -229,20 +230,28 @@ func (s *sitePlan) setupName(set plan.Setup) string {
 	return name + " " + s.v.say("sheet.rises", phrase.With("grade", g))
 }
 
-// thing is the box on paper that a dig's name stands beside: all of an area or
-// a field, the middle of a run.
-func (s *sitePlan) thing(d plan.Dig) geom.Box {
+// things are the boxes on paper that a dig's name may stand beside: all of an
+// area or a field, a few places along a run.
+func (s *sitePlan) things(d plan.Dig) []geom.Box {
 	part := d.Parts[0]
 	if !part.Run() || d.Excavation.Count > 1 {
 		b := digBounds(d)
-		return geom.BoxOf(s.at(b.Min), s.at(b.Max))
+		return one(geom.BoxOf(s.at(b.Min), s.at(b.Max)))
 	}
-	return around(s.at(part.Outline.Centroid()), 0.5, 0.5)
+	var out []geom.Box
+	for _, share := range []unit.Station{0.5, 0.3, 0.7, 0.15, 0.85, 0, 1} {
+		p := part.PointAt(part.From + share*(part.To-part.From))
+		half := float64(d.Excavation.Width) / 2 * s.scale
+		out = append(out, around(s.at(p), half, half))
+	}
+	return out
 }
 
+func one(b geom.Box) []geom.Box { return []geom.Box{b} }
+
 // name writes an id beside its thing; what lies outside the frame has none.
-func (s *sitePlan) name(pen Pen, thing geom.Box, size float64, id string) {
-	if s.inside(thing.Centre()) {
-		s.put(pen, thing, size, id)
+func (s *sitePlan) name(pen Pen, things []geom.Box, size float64, id string) {
+	if s.inside(things[0].Centre()) {
+		s.putBeside(pen, things, size, id)
 	}
 }

@@ -1,101 +1,81 @@
 package draw_test
 
 import (
-	"os"
-	"path/filepath"
-	"reflect"
 	"testing"
 
 	"spadework/engine/draw"
 	"spadework/engine/geom"
-	"spadework/engine/plan"
-	"spadework/exchange"
 )
 
-// scene draws an example.
-func scene(t *testing.T, name string) (draw.Scene, int, *plan.Plan) {
-	t.Helper()
-	folder := filepath.Join("..", "..", "examples", name)
-	data, err := os.ReadFile(filepath.Join(folder, "job.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	j, _, err := exchange.ReadJob("job.toml", data, func(n string) ([]byte, error) { return os.ReadFile(filepath.Join(folder, n)) })
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, f := plan.Make(j)
-	if f != nil {
-		t.Fatal(f)
-	}
-	s, left := draw.SitePlan(p, j.Style, draw.Words{North: "N", Scale: "1:"}, 240, 130)
-	return s, left, p
-}
-
-// covers is the box of a text as wide as a bold figure font makes it.
-func covers(it draw.Item) geom.Box {
-	w := 0.6 * it.Size * float64(len([]rune(it.Text)))
-	x := it.Points[0].X
-	switch it.Anchor {
-	case draw.Middle:
-		x -= w / 2
-	case draw.End:
-		x -= w
-	}
-	return geom.BoxOf(geom.Point{X: x, Y: it.Points[0].Y - it.Size*0.75}, geom.Point{X: x + w, Y: it.Points[0].Y})
-}
-
-func TestEveryNameIsInTheFrameAndOnNoOther(t *testing.T) {
-	for _, name := range []string{"alder-quay", "fennel-yard"} {
-		s, left, p := scene(t, name)
-		if left > 0 {
-			t.Errorf("%s: %d labels found no place", name, left)
-		}
-		var boxes []geom.Box
-		found := map[string]bool{}
-		for _, it := range s.Items {
-			if it.Text == "" {
-				continue
+func TestEveryDigSetupAndBenchmarkIsNamed(t *testing.T) {
+	for _, name := range examples {
+		p := example(t, name)
+		for _, f := range sitePapers {
+			s := draw.SitePlan(p, voice(p), f)
+			if s.Unplaced > 0 {
+				t.Errorf("%s on %v: %d names found no place", name, f, s.Unplaced)
 			}
-			found[it.Text] = true
-			b := covers(it)
-			if b.Min.X < 0 || b.Min.Y < 0 || b.Max.X > s.Width || b.Max.Y > s.Height {
-				t.Errorf("%s: %q leaves the frame: %v", name, it.Text, b)
-			}
-			for _, o := range boxes {
-				if o.Meets(b) {
-					t.Errorf("%s: %q lies on another text", name, it.Text)
+			found := words(s)
+			for _, d := range p.Digs {
+				if found[d.Excavation.ID] != 1 {
+					t.Errorf("%s on %v: the name %s stands %d times, want once", name, f, d.Excavation.ID, found[d.Excavation.ID])
 				}
 			}
-			boxes = append(boxes, b)
-		}
-		for _, d := range p.Digs {
-			if !found[d.Excavation.ID] {
-				t.Errorf("%s: %s has no name on the drawing", name, d.Excavation.ID)
+			for _, b := range p.Job.Benchmarks {
+				if found[b.ID] != 1 {
+					t.Errorf("%s on %v: the name %s stands %d times, want once", name, f, b.ID, found[b.ID])
+				}
 			}
 		}
-	}
-}
-
-func TestTheSamePlanDrawsTheSame(t *testing.T) {
-	a, _, _ := scene(t, "alder-quay")
-	b, _, _ := scene(t, "alder-quay")
-	if !reflect.DeepEqual(a, b) {
-		t.Error("two drawings of one plan differ")
 	}
 }
 
 func TestTheScaleIsTrue(t *testing.T) {
-	s, _, p := scene(t, "alder-quay")
+	p := example(t, "alder-quay")
+	s := draw.SitePlan(p, voice(p), wide)
 	d, _ := p.Dig("S1")
+	want := d.Parts[0].Outline.Bounds().Width() * 1000 / 480 // 1 in = 40 ft is 1:480
 	for _, it := range s.Items {
 		if it.Pen != draw.Bottom || len(it.Points) != len(d.Parts[0].Outline) {
 			continue
 		}
-		got, want := geom.Ring(it.Points).Bounds().Width(), d.Parts[0].Outline.Bounds().Width()*1000/500
+		got := geom.Ring(it.Points).Bounds().Width()
 		if diff := got - want; diff < 1e-6 && diff > -1e-6 {
 			return
 		}
 	}
-	t.Error("no outline as long as S1 at 1:500")
+	t.Errorf("no outline %.2f mm long, as S1 is at 1:480", want)
+}
+
+// A planned set-up must not look like one to dig to.
+func TestOnlyPlannedSetupsAreHollow(t *testing.T) {
+	p := example(t, "alder-quay")
+	s := draw.SitePlan(p, voice(p), wide)
+	heads := map[draw.Pen]draw.Fill{}
+	for _, it := range s.Items {
+		if it.Closed && len(it.Points) == 4 && (it.Pen == draw.Planned || it.Pen == draw.Beam) {
+			heads[it.Pen] = it.Fill
+		}
+	}
+	if heads[draw.Planned] != draw.Hollow || heads[draw.Beam] != draw.Solid || len(heads) != 2 {
+		t.Errorf("heads of tripods = %v, want planned hollow and live solid", heads)
+	}
+	if words(s)["A3 PLANNED"] != 1 {
+		t.Error("A3 is not called PLANNED")
+	}
+}
+
+func TestTheNorthArrowPointsUpAndContoursStayInTheFrame(t *testing.T) {
+	p := example(t, "fennel-yard")
+	s := draw.SitePlan(p, voice(p), wide)
+	for _, it := range s.Items {
+		if it.Text != "" || it.Pen != draw.Fine {
+			continue
+		}
+		for _, q := range it.Points {
+			if q.X < -1e-9 || q.Y < -1e-9 || q.X > s.Width+1e-9 || q.Y > s.Height+1e-9 { // rounding of the clip
+				t.Fatalf("a contour or leader reaches %v outside %v × %v", q, s.Width, s.Height)
+			}
+		}
+	}
 }

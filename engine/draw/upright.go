@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"strings"
 
 	"spadework/engine/geom"
 	"spadework/engine/job"
@@ -43,7 +44,7 @@ func newUpright(c Cut, v Voice, f Frame) *upright {
 	u.set, u.hasBeam = c.Plan.Setup(c.Setup)
 	u.hasBeam = u.hasBeam && u.set.Known
 	u.left, u.right = 1, f.Width-1
-	u.top, u.low = 3*f.Type, f.Height-3.4*f.Type
+	u.top, u.low = 2.6*f.Type, f.Height-6*f.Type
 	return u
 }
 
@@ -60,8 +61,10 @@ func (u *upright) all(places []place) []geom.Point {
 	return out
 }
 
-// extent is the heights and the width that must be seen.
-type extent struct{ x0, x1, low, high float64 }
+// extent is the heights that must be seen.
+type extent struct{ low, high float64 }
+
+func newExtent() extent { return extent{math.Inf(1), math.Inf(-1)} }
 
 func (e *extent) with(places ...place) {
 	for _, p := range places {
@@ -71,27 +74,36 @@ func (e *extent) with(places ...place) {
 	}
 }
 
-// fit takes the largest usual scale that shows an extent between side margins in
-// millimetres, and the most exaggeration of the offered that the height allows.
-func (u *upright) fit(e extent, side float64, exaggerations []float64) {
-	wide, high := e.x1-e.x0, max(e.high-e.low, 0.1)
-	field := u.right - u.left - 2*side
-	depth := u.low - u.top - 3*u.size // room for hatching under the lowest
-	var usual scale
+// fit takes the largest usual scale that has room for the reaches and the
+// heights, and the most exaggeration of the offered that the height allows; the
+// last offered is the least. The field then ends a little under the lowest place.
+func (u *upright) fit(e extent, reaches []reach, exaggerations []float64) {
+	high := max(e.high-e.low, 0.1)
+	field, depth := u.right-u.left, u.low-u.top-3*u.size // room for hatching under the lowest
 	least := exaggerations[len(exaggerations)-1]
-	usual, _ = fitting(u.v.Style.System, wide, high*least, field, depth)
-	u.exaggerate = least
+	usual := fitting(u.v.Style.System, reaches, high*least, field, depth)
+	u.written, u.exaggerate = usual.words, least
 	for _, k := range exaggerations {
 		if high*k*1000/usual.denominator <= depth {
 			u.exaggerate = k
 			break
 		}
 	}
-	u.written = usual.words
 	u.sx = 1000 / usual.denominator
 	u.sz = u.sx * u.exaggerate
-	u.x0 = (e.x0+e.x1)/2 - (u.right-u.left)/2/u.sx
-	u.z0 = e.high + (depth/u.sz-high)/2
+	from, to := span(reaches, u.sx)
+	u.x0 = ((from+to)/2 - field/2) / u.sx
+	u.z0 = e.high
+	u.low = u.top + high*u.sz + 3*u.size
+}
+
+// markWidth is how far a level mark reaches from its triangle's middle.
+func (u *upright) markWidth(key phrase.Key, e unit.Elevation) float64 {
+	return 0.72*u.size + textWidth(u.size, u.markText(key, e))
+}
+
+func (u *upright) markText(key phrase.Key, e unit.Elevation) string {
+	return u.v.say(key, phrase.With("elevation", u.v.Style.ElevationFigure(e)))
 }
 
 // edges are the stations at the ends of the paper.
@@ -140,9 +152,9 @@ func surfaces(g *job.Ground, line []geom.Point, from float64) []surface {
 }
 
 // earth hatches what stays in the ground: under the surface outside the dig and
-// under its boundary inside.
-func (u *upright) earth(boundary []place) {
-	if len(boundary) < 2 {
+// under its boundary inside. Where no ground is known nothing says what stays.
+func (u *upright) earth(ground []surface, boundary []place) {
+	if len(ground) == 0 {
 		return
 	}
 	ring := u.all(boundary)
@@ -178,18 +190,40 @@ func (u *upright) tag(points []geom.Point) {
 		text = u.v.say("draw.beam_planned", phrase.With("setup", u.set.ID))
 	}
 	x := points[0].X + 2.6*u.size
-	high := min(points[0].Y, points[len(points)/2].Y)
+	high := points[0].Y
+	for _, p := range points {
+		if p.X < x+textWidth(u.size, text) {
+			high = min(high, p.Y)
+		}
+	}
 	u.write(penOf(u.set.State), Item{Points: []geom.Point{{X: x, Y: high - 0.6*u.size}}, Size: u.size, Anchor: Start, Text: text})
 }
 
+// rodLine is a grade rod to draw: its number, where along the drawing, how far
+// aside on the paper, and the size of its figure.
+type rodLine struct {
+	plan.Number
+	x, shift, size float64
+}
+
 // rod draws a grade rod as a dimension from the beam to the bottom with its
-// figure along it. shift moves it aside on the paper.
-func (u *upright) rod(n plan.Number, x, shift float64) bool {
-	top, foot := u.at(place{x, float64(n.Beam + unit.Elevation(-n.Curvature))}), u.at(place{x, float64(n.Bottom)})
-	top.Y = foot.Y - float64(n.Rod)*u.sz
-	top.X, foot.X = top.X+shift, foot.X+shift
-	pen, text := penOf(n.State), u.v.number(n, u.set.Rod)
-	it := Item{Points: []geom.Point{{X: top.X - 0.25*u.size, Y: (top.Y + foot.Y) / 2}}, Size: u.size, Anchor: Middle, Upward: true, Text: text}
+// figure along it, over the ground if it has room there. ok is false, and nothing
+// is drawn, where another figure stands.
+func (u *upright) rod(r rodLine) bool {
+	foot := u.at(place{r.x, float64(r.Bottom)}).Add(geom.Vector{X: r.shift})
+	top := foot.Add(geom.Vector{Y: -float64(r.Rod) * u.sz})
+	pen, text := penOf(r.State), u.v.number(r.Number, u.set.Rod)
+	low := foot.Y
+	if r.Ground != nil {
+		if y := u.at(place{r.x, float64(*r.Ground)}).Y; y-top.Y > textWidth(r.size, text)+0.5*r.size {
+			low = y
+		}
+	}
+	gap := 0.25 * r.size
+	if pen == Planned { // its blank hangs under the line
+		gap = 0.5 * r.size
+	}
+	it := Item{Points: []geom.Point{{X: top.X - gap, Y: (top.Y + low) / 2}}, Size: r.size, Anchor: Middle, Upward: true, Text: text}
 	strip := it.covers()
 	strip.Max.X = top.X + 0.5
 	if !u.free(strip) {
@@ -225,18 +259,12 @@ func (u *upright) mark(c geom.Point, anchor Anchor, key phrase.Key, e unit.Eleva
 	if anchor == End {
 		shift = -shift
 	}
-	it := Item{Points: []geom.Point{{X: c.X + shift, Y: c.Y - 0.35*u.size}}, Size: u.size, Anchor: anchor,
-		Text: u.v.say(key, phrase.With("elevation", u.v.Style.ElevationFigure(e)))}
-	u.fixed(Ink, it)
-}
-
-// fixed writes a text at its place, or counts it where another stands there.
-func (u *upright) fixed(pen Pen, it Item) {
-	if !u.free(it.covers()) {
-		u.Unplaced++
+	it := Item{Points: []geom.Point{{X: c.X + shift, Y: c.Y - 0.35*u.size}}, Size: u.size, Anchor: anchor, Text: u.markText(key, e)}
+	if u.free(it.covers()) {
+		u.write(Ink, it)
 		return
 	}
-	u.write(pen, it)
+	u.put(Ink, around(c.Add(geom.Vector{Y: -0.7 * k}), k, 0.7*k), u.size, it.Text)
 }
 
 // bottomLine draws a piece of bottom, heavy, with its tolerance where that is
@@ -260,7 +288,32 @@ func (u *upright) bottomLine(a, b place) {
 // line to be seen beside it: half the heavy line and half the thin one, and a gap.
 const leastBand = 0.6
 
-// caption writes what the drawing shows along its lower edge.
-func (u *upright) caption(text string) {
-	u.write(Ink, Item{Points: []geom.Point{{X: u.left, Y: u.Height - 0.35*u.size}}, Size: 0.9 * u.size, Anchor: Start, Text: text})
+// caption writes lines under the drawing and ends the paper under them.
+func (u *upright) caption(y float64, texts ...string) {
+	size := 0.9 * u.size
+	for _, text := range texts {
+		for _, line := range broken(text, size, u.right-u.left) {
+			y += 1.3 * size
+			u.write(Ink, Item{Points: []geom.Point{{X: u.left, Y: y}}, Size: size, Anchor: Start, Text: line})
+		}
+	}
+	u.Height = y + 0.6*size
+}
+
+// broken breaks a text into lines of a width at its blanks.
+func broken(text string, size, width float64) []string {
+	var out []string
+	line := ""
+	for word := range strings.FieldsSeq(text) {
+		switch {
+		case line == "":
+			line = word
+		case textWidth(size, line+" "+word) <= width:
+			line += " " + word
+		default:
+			out = append(out, line)
+			line = word
+		}
+	}
+	return append(out, line)
 }

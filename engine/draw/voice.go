@@ -37,6 +37,17 @@ func (v Voice) number(n plan.Number, rod beam.Rod) string {
 	return v.Face(rod).Style.Reading(n.Rod)
 }
 
+// direction is a bearing, the four winds by their letter.
+func (v Voice) direction(bearing unit.Angle) string {
+	quarters := float64(bearing / (90 * unit.Degree))
+	if math.Abs(quarters-math.Round(quarters)) > 1e-9 { // far under the second that prints
+		turn := 360 * unit.Degree
+		return v.Style.Bearing(unit.Angle(math.Mod(math.Mod(float64(bearing), float64(turn))+float64(turn), float64(turn))))
+	}
+	winds := [...]phrase.Key{"draw.wind_n", "draw.wind_e", "draw.wind_s", "draw.wind_w"}
+	return v.say(winds[((int(math.Round(quarters))%4)+4)%4])
+}
+
 // base is the crew's larger unit in metres.
 func (v Voice) base() float64 {
 	if v.Style.System == unit.Imperial {

@@ -1,0 +1,219 @@
+package draw_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"spadework/engine/beam"
+	"spadework/engine/dig"
+	"spadework/engine/draw"
+	"spadework/engine/geom"
+	"spadework/engine/plan"
+	"spadework/engine/unit"
+)
+
+// bottoms are the heavy lines of a drawing.
+func bottoms(s draw.Scene) []draw.Item {
+	var out []draw.Item
+	for _, it := range s.Items {
+		if it.Pen == draw.Bottom && it.Text == "" {
+			out = append(out, it)
+		}
+	}
+	return out
+}
+
+// TestEveryRodIsDrawnOrCounted: a figure that is not on the drawing is counted.
+func TestEveryRodIsDrawnOrCounted(t *testing.T) {
+	for _, name := range examples {
+		p := example(t, name)
+		for _, s := range uprights(t, p) {
+			set, _ := p.Setup(s.cut.Setup)
+			want, drawn := 0, 0
+			for _, n := range p.Numbers {
+				if n.Excavation != s.cut.Dig.Excavation.ID || n.Setup != set.ID || n.From != plan.FromBeam {
+					continue
+				}
+				if n.Kind == dig.Centre || n.HasStation && (s.cut.Dig.Excavation.Count < 2 || n.Part == "1") {
+					want++
+				}
+			}
+			for _, it := range s.Items {
+				if it.Upward {
+					drawn++
+				}
+			}
+			if len(s.cut.Dig.Parts) > 1 && s.cut.Dig.Excavation.Kind.Area() {
+				want = min(want, 1) // the first part's centre stands for the section
+			}
+			if s.cut.Setup == "" && drawn > 0 {
+				t.Errorf("%s, %s: %d rods without a beam", name, s.name, drawn)
+			}
+			if s.cut.Setup != "" && drawn < want-s.Unplaced {
+				t.Errorf("%s, %s: %d rods, want %d less %d counted as left out", name, s.name, drawn, want, s.Unplaced)
+			}
+		}
+	}
+}
+
+// TestARunsEndsAlwaysHaveTheirRods: the two ends come before all between.
+func TestARunsEndsAlwaysHaveTheirRods(t *testing.T) {
+	p := example(t, "alder-quay")
+	d, _ := p.Dig("SD1")
+	s, ok := draw.Profile(draw.Cut{Plan: p, Dig: d, Setup: "A1"}, voice(p), along)
+	// The two figures as the command line prints them for this example.
+	if found := words(s); !ok || found[`8'-0 3/4"`] != 1 || found[`10'-5 5/8"`] != 1 {
+		t.Errorf("rods of SD1 under A1: %v", found)
+	}
+}
+
+// TestPlannedRodsShowNoReading: not to be taken for a number to dig to.
+func TestPlannedRodsShowNoReading(t *testing.T) {
+	p := example(t, "alder-quay")
+	d, _ := p.Dig("AF")
+	s, _ := draw.Profile(draw.Cut{Plan: p, Dig: d, Setup: "A3"}, voice(p), along)
+	rods := 0
+	for _, it := range s.Items {
+		if it.Upward {
+			rods++
+			if it.Pen != draw.Planned || !strings.Contains(it.Text, "____") {
+				t.Errorf("planned rod %q with pen %s", it.Text, it.Pen)
+			}
+		}
+		if it.Pen == draw.Ray {
+			t.Error("a planned beam is drawn as a live one")
+		}
+	}
+	if set, _ := p.Setup("A3"); rods == 0 || set.State != beam.Planned {
+		t.Errorf("%d planned rods of a %s set-up", rods, set.State)
+	}
+}
+
+const cutJob = `[job]
+name = "One pit"
+units = "m"
+[[datum]]
+id = "D"
+elevation = 10
+[[benchmark]]
+id = "BM"
+at = [0, 0]
+elevation = 10
+[ground]
+level = 10
+[[laser]]
+id = "L"
+accuracy = '10"'
+range = 100
+[[rod]]
+id = "R"
+face = "metric"
+longest = 5
+[[excavation]]
+id = "Q"
+kind = "pit"
+at = [20, 0]
+size = [4, 6]
+bottom = { below = 2, datum = "D" }
+sides = "1.5:1"
+tolerance = "50 mm"
+[[setup]]
+tag = "A"
+at = [0, 10]
+backsights = [{ benchmark = "BM", rod = 1.5 }]
+`
+
+// TestASectionIsTrueToItsFigures: a pit 4 m wide and 2 m deep with sides of 1.5
+// to 1 under a beam 1.5 m over the ground; its lengths follow by hand.
+func TestASectionIsTrueToItsFigures(t *testing.T) {
+	p := planned(t, cutJob, func(string) ([]byte, error) { return nil, errors.New("no files") })
+	d, _ := p.Dig("Q")
+	s, ok := draw.Section(draw.Cut{Plan: p, Dig: d, Setup: "A"}, voice(p), across)
+	if !ok {
+		t.Fatal("no section")
+	}
+	heavy := bottoms(s)
+	if len(heavy) != 1 {
+		t.Fatalf("%d heavy lines, want 1", len(heavy))
+	}
+	perMetre := heavy[0].Points[0].Distance(heavy[0].Points[1]) / 4
+	var tops []geom.Point
+	for _, it := range s.Items {
+		if it.Pen == draw.Dug {
+			tops = append(tops, it.Points[len(it.Points)-1])
+		}
+	}
+	if len(tops) != 2 {
+		t.Fatalf("%d cut sides, want 2", len(tops))
+	}
+	// 4 + 2 × 1.5 × 2 = 10 m between the edges, a millimetre of ground allowed
+	// for the search along the side.
+	if got := tops[1].X - tops[0].X; !(math.Abs(got/perMetre-10) < 0.04) {
+		t.Errorf("edges %.3f m apart, want 10 m (tol 40 mm: the search along both sides)", got/perMetre)
+	}
+	if got := (heavy[0].Points[0].Y - tops[0].Y) / perMetre; !(math.Abs(got-2) < 1e-6) {
+		t.Errorf("depth %.4f m, want 2 m", got)
+	}
+	if found := words(s); found["3.500"] != 1 || found["cut 2.000 m"] != 1 || found["bottom 8.000"] != 1 {
+		t.Errorf("figures %v, want rod 3.500, cut 2.000 m, bottom 8.000", found)
+	}
+}
+
+// TestSidesWithoutGroundAreHollow: what is not known is drawn so and said.
+func TestSidesWithoutGroundAreHollow(t *testing.T) {
+	p := planned(t, strings.Replace(cutJob, "[ground]\nlevel = 10\n", "", 1), func(string) ([]byte, error) { return nil, errors.New("no files") })
+	d, _ := p.Dig("Q")
+	s, _ := draw.Section(draw.Cut{Plan: p, Dig: d, Setup: "A"}, voice(p), across)
+	said := false
+	for text := range words(s) {
+		said = said || strings.HasPrefix(text, "Dashed side")
+	}
+	for _, it := range s.Items {
+		if it.Pen == draw.Dug || it.Pen == draw.Earth || it.Pen == draw.Ground {
+			t.Errorf("a %s line though no ground is known", it.Pen)
+		}
+	}
+	if !said {
+		t.Errorf("nothing says why the sides are dashed: %v", words(s))
+	}
+}
+
+// TestHeightsOfAProfileAreTrue: the exaggeration told is the one drawn.
+func TestHeightsOfAProfileAreTrue(t *testing.T) {
+	p := example(t, "alder-quay")
+	d, _ := p.Dig("SD1")
+	s, _ := draw.Profile(draw.Cut{Plan: p, Dig: d, Setup: "A1"}, voice(p), along)
+	heavy := bottoms(s)
+	if len(heavy) != 1 {
+		t.Fatalf("%d heavy lines, want 1", len(heavy))
+	}
+	a, b := heavy[0].Points[0], heavy[0].Points[1]
+	// The drain falls 1.5 %, its heights are told to be 5 times as large.
+	if got := (b.Y - a.Y) / (b.X - a.X); !(math.Abs(got-5*0.015) < 1e-9) {
+		t.Errorf("fall on paper %.6f, want 0.075", got)
+	}
+	told := false
+	for text := range words(s) {
+		told = told || strings.Contains(text, "Heights 5 times as large")
+	}
+	if !told {
+		t.Errorf("the exaggeration is not told: %v", words(s))
+	}
+}
+
+func TestWhatIsNotOfItsKindIsNotDrawn(t *testing.T) {
+	p := example(t, "alder-quay")
+	run, _ := p.Dig("SD1")
+	area, _ := p.Dig("P1")
+	if _, ok := draw.Profile(draw.Cut{Plan: p, Dig: area}, voice(p), along); ok {
+		t.Error("a profile of a pad")
+	}
+	if _, ok := draw.Section(draw.Cut{Plan: p, Dig: run}, voice(p), across); ok {
+		t.Error("a section of a drain")
+	}
+	if _, ok := draw.Section(draw.Cut{Plan: p}, draw.Voice{Style: unit.Style{}}, across); ok {
+		t.Error("a section of nothing")
+	}
+}
