@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"net"
 	"net/http"
+	"syscall"
 	"time"
 
 	"spadework/engine/phrase"
@@ -70,15 +71,27 @@ func listenHere(ctx context.Context, addr string) (net.Listener, error) {
 	host, _, err := net.SplitHostPort(addr)
 	ip := net.ParseIP(host)
 	if err != nil || host != "localhost" && (ip == nil || !ip.IsLoopback()) {
-		return nil, phrase.NewFault(phrase.New("cli.demo_address", phrase.With("value", addr)), phrase.New("cli.demo_address.remedy"))
+		return nil, elsewhere(addr)
 	}
 	var config net.ListenConfig
 	listener, err := config.Listen(ctx, "tcp", addr)
+	if errors.Is(err, syscall.EADDRINUSE) {
+		return nil, phrase.NewFault(phrase.New("cli.demo_taken", phrase.With("value", addr)), phrase.New("cli.demo_listen.remedy"))
+	}
 	if err != nil {
 		return nil, phrase.NewFault(phrase.New("cli.demo_listen", phrase.With("value", addr), phrase.With("detail", err.Error())),
 			phrase.New("cli.demo_listen.remedy"))
 	}
+	// A hosts file may give localhost to another address.
+	if at, ok := listener.Addr().(*net.TCPAddr); !ok || !at.IP.IsLoopback() {
+		return nil, errors.Join(elsewhere(addr), listener.Close())
+	}
 	return listener, nil
+}
+
+// elsewhere refuses an address that other machines could reach.
+func elsewhere(addr string) *phrase.Fault {
+	return phrase.NewFault(phrase.New("cli.demo_address", phrase.With("value", addr)), phrase.New("cli.demo_address.remedy"))
 }
 
 // serve answers until the context ends, then lets open answers finish.

@@ -1,6 +1,8 @@
 package server
 
 import (
+	"crypto/sha256"
+	"encoding/base64"
 	"encoding/json"
 	"encoding/xml"
 	"errors"
@@ -9,6 +11,7 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -67,10 +70,14 @@ func demoHandler(t *testing.T) http.Handler {
 // get asks the handler as a browser on this machine does.
 func get(t *testing.T, method, target, host string) *http.Response {
 	t.Helper()
+	return ask(demoHandler(t), method, target, host)
+}
+
+func ask(h http.Handler, method, target, host string) *http.Response {
 	r := httptest.NewRequest(method, target, nil)
 	r.Host = host
 	w := httptest.NewRecorder()
-	demoHandler(t).ServeHTTP(w, r)
+	h.ServeHTTP(w, r)
 	return w.Result()
 }
 
@@ -85,7 +92,18 @@ func TestRoutesMethodsAndHosts(t *testing.T) {
 		{"GET", "/plan.json", "127.0.0.1", 200},
 		{"GET", "/plan.svg?lang=es", "127.0.0.1:8471", 200},
 		{"GET", "/nothing", "127.0.0.1:8471", 404},
+		{"GET", "/plan.json/", "127.0.0.1:8471", 404},
+		{"GET", "/../job.toml", "127.0.0.1:8471", 307}, // to the clean path, which is not there
+		{"GET", "/job.toml", "127.0.0.1:8471", 404},
+		{"HEAD", "/plan.json", "127.0.0.1:8471", 200},
+		{"HEAD", "/plan.svg", "127.0.0.1:8471", 200},
 		{"POST", "/", "127.0.0.1:8471", 405},
+		{"PUT", "/plan.json", "127.0.0.1:8471", 405},
+		{"DELETE", "/plan.svg", "127.0.0.1:8471", 405},
+		{"OPTIONS", "/", "127.0.0.1:8471", 405},
+		{"GET", "/", "127.0.0.1.evil.example", 403},
+		{"GET", "/", "192.168.1.10:8471", 403},
+		{"GET", "/", "0.0.0.0:8471", 403},
 		{"GET", "/", "evil.example", 403},
 		{"GET", "/plan.json", "evil.example:8471", 403},
 		{"GET", "/", "", 403},
@@ -105,23 +123,61 @@ func body(t *testing.T, r *http.Response) string {
 	return string(data)
 }
 
+func TestForwardedRequestsAreRefused(t *testing.T) {
+	for _, header := range []string{"Forwarded", "X-Forwarded-For"} {
+		r := httptest.NewRequest("GET", "/", nil)
+		r.Host = "127.0.0.1:8471"
+		r.Header.Set(header, "for=192.0.2.1")
+		w := httptest.NewRecorder()
+		demoHandler(t).ServeHTTP(w, r)
+		if w.Code != 403 {
+			t.Errorf("with %s = %d, want 403", header, w.Code)
+		}
+	}
+}
+
+// TestThePolicyAllowsThePagesOwnStylesAlone recomputes the digest from the page
+// as it is sent (CSP Level 3: the digest of the element's text).
+func TestThePolicyAllowsThePagesOwnStylesAlone(t *testing.T) {
+	r := get(t, "GET", "/", "127.0.0.1")
+	_, after, _ := strings.Cut(body(t, r), "<style>")
+	styles, _, ok := strings.Cut(after, "</style>")
+	sum := sha256.Sum256([]byte(styles))
+	want := "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "';"
+	if got := r.Header.Get("Content-Security-Policy"); !ok || !strings.HasPrefix(got, want) {
+		t.Errorf("Content-Security-Policy = %q, want it to begin %q", got, want)
+	}
+	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer", "Cache-Control": "no-store"} {
+		if got := r.Header.Get(name); got != want {
+			t.Errorf("%s = %q, want %q", name, got, want)
+		}
+	}
+}
+
 func TestThePageHasTheNumbersInBothLanguages(t *testing.T) {
 	for lang, words := range map[string][]string{"en": {"NUMBERS", "STOP"}, "es": {"NÚMEROS", "PARE"}} {
-		r := get(t, "GET", "/?lang="+lang, "127.0.0.1")
-		text := body(t, r)
-		if csp := r.Header.Get("Content-Security-Policy"); !strings.HasPrefix(csp, "default-src 'none'") {
-			t.Errorf("Content-Security-Policy = %q", csp)
-		}
-		for _, want := range append(words, fmt.Sprintf("lang=%q", lang), html.EscapeString("<F1>"), "Wall &amp; gate", "6&#39;-6"+"\u00a0"+"3/4&#34;") {
+		text := body(t, get(t, "GET", "/?lang="+lang, "127.0.0.1"))
+		for _, want := range append(words, fmt.Sprintf("<html lang=%q>", lang), html.EscapeString("<F1>"), "Wall &amp; gate") {
 			if !strings.Contains(text, want) {
 				t.Errorf("page in %s lacks %q", lang, want)
 			}
 		}
-		if strings.Contains(text, "<F1>") || strings.Contains(text, "http://") && !strings.Contains(text, "http://www.w3.org/2000/svg") {
-			t.Errorf("page in %s holds a name unescaped or another host", lang)
+		if !strings.Contains(plain(text), "6'-6"+"\u00a0"+`3/4"`) {
+			t.Errorf("page in %s lacks the rod of F1", lang)
+		}
+		for _, bad := range []string{"<F1>", "<script", " style=", "onload"} {
+			if strings.Contains(text, bad) {
+				t.Errorf("page in %s holds %q", lang, bad)
+			}
+		}
+		if others := foreign.FindAllString(strings.ReplaceAll(text, "http://www.w3.org/2000/svg", ""), -1); len(others) > 0 {
+			t.Errorf("page in %s names other hosts: %v", lang, others)
 		}
 	}
 }
+
+// foreign is the begin of any address on another host.
+var foreign = regexp.MustCompile(`(?i)(https?:)?//[a-z0-9]`)
 
 func TestTheDrawingIsXMLAndTheDataJSON(t *testing.T) {
 	d := xml.NewDecoder(strings.NewReader(body(t, get(t, "GET", "/plan.svg", "127.0.0.1"))))

@@ -35,24 +35,37 @@ var (
 
 // page is what the template fills in.
 type page struct {
-	Text       func(key string) string
-	Language   phrase.Language
-	Other      phrase.Language
-	OtherName  string
-	Styles     template.CSS
-	Name       string
-	Head       []fact
-	Curvature  string
-	Stops      []section
-	Wide       template.HTML // our own SVG, its texts escaped
-	Narrow     template.HTML
-	Sections   []section
-	Strips     []section
-	Stakes     []sheet.Block
-	Digs       []digCard
-	Notes      []section
-	Advice     string
-	HasPlanned bool
+	Words     pageWords
+	Language  phrase.Language
+	Other     phrase.Language
+	OtherName string
+	Styles    template.CSS
+	Name      string
+	Head      []fact
+	Curvature string
+	Stops     []section
+	Wide      template.HTML // our own SVG, its texts escaped
+	Narrow    template.HTML
+	Sections  []section
+	Strips    []section
+	Stakes    []sheet.Block
+	Digs      []digCard
+	Notes     []section
+	Advice    string
+}
+
+// pageWords are the fixed words of the page.
+type pageWords struct{ Site, Signs, Alone, Data, Digs, Strips, Stakes string }
+
+func (d demo) words(v sheet.View) pageWords {
+	signs := v.Text("page.signs")
+	if d.p.Planned() {
+		signs += " " + v.Text("page.signs_planned")
+	}
+	return pageWords{
+		Site: v.Text("page.site"), Signs: signs, Alone: v.Text("page.drawing_alone"), Data: v.Text("page.data"),
+		Digs: v.Text("page.digs"), Strips: v.Text("page.strips"), Stakes: v.Text("page.stakes"),
+	}
 }
 
 // fact is a box of the head.
@@ -94,7 +107,7 @@ func (d demo) fill(v sheet.View) page {
 	sections := split(blocks)
 	title := d.siteTitle(v)
 	out := page{
-		Text:     func(key string) string { return v.Text(phrase.Key(key)) },
+		Words:    d.words(v),
 		Language: v.Language, Other: phrase.Spanish, OtherName: "español",
 		Styles: template.CSS(styles()), Name: d.p.Job.Name, Head: d.head(v),
 		Wide:     svg(draw.SitePlan(d.p, draw.Voice(v), wideSite), title),
@@ -108,7 +121,6 @@ func (d demo) fill(v sheet.View) page {
 		Sections: slices.Concat(named(sections, v.Text("sheet.setups")), named(sections, v.Text("sheet.numbers")), named(sections, v.Text("sheet.cautions"))),
 	}
 	out.Curvature = v.Text(phrase.Key("sheet.curvature_" + d.p.Job.Curvature.String()))
-	out.HasPlanned = d.p.Planned()
 	if v.Language == phrase.Spanish {
 		out.Other, out.OtherName = phrase.English, "English"
 	}
@@ -201,10 +213,10 @@ func (d demo) serving(dig plan.Dig) []string {
 
 // upright is the profile of a run or the section of an area.
 func (d demo) upright(v sheet.View, c draw.Cut) []drawing {
-	key, kind := phrase.Key("page.section"), "across"
+	key, alone, kind := phrase.Key("page.section"), phrase.Key("page.section_alone"), "across"
 	scene, ok := draw.Section(c, draw.Voice(v), acrossPaper)
 	if c.Dig.Excavation.Kind.Run() {
-		key, kind = "page.profile", "along"
+		key, alone, kind = "page.profile", "page.profile_alone", "along"
 		scene, ok = draw.Profile(c, draw.Voice(v), runPaper)
 	}
 	if !ok {
@@ -212,7 +224,7 @@ func (d demo) upright(v sheet.View, c draw.Cut) []drawing {
 	}
 	caption := v.Text(key, phrase.With("id", c.Dig.Excavation.ID), phrase.With("setup", c.Setup))
 	if c.Setup == "" {
-		caption = v.Text(key+"_alone", phrase.With("id", c.Dig.Excavation.ID))
+		caption = v.Text(alone, phrase.With("id", c.Dig.Excavation.ID))
 	}
 	if scene.Unplaced > 0 {
 		caption += " " + v.Text("page.unplaced", phrase.With("count", scene.Unplaced))

@@ -148,8 +148,7 @@ func TestASectionIsTrueToItsFigures(t *testing.T) {
 	if len(tops) != 2 {
 		t.Fatalf("%d cut sides, want 2", len(tops))
 	}
-	// 4 + 2 × 1.5 × 2 = 10 m between the edges, a millimetre of ground allowed
-	// for the search along the side.
+	// 4 + 2 × 1.5 × 2 = 10 m between the edges.
 	if got := tops[1].X - tops[0].X; !(math.Abs(got/perMetre-10) < 0.04) {
 		t.Errorf("edges %.3f m apart, want 10 m (tol 40 mm: the search along both sides)", got/perMetre)
 	}
