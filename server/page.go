@@ -29,7 +29,7 @@ func styles() string { return sheet.ColourVariables() + pageStyles }
 var (
 	wideSite    = draw.Frame{Width: 240, Height: 140, Type: 3.2}
 	narrowSite  = draw.Frame{Width: 134, Height: 104, Type: 3}
-	runPaper    = draw.Frame{Width: 220, Height: 104, Type: 3.4}
+	runPaper    = draw.Frame{Width: 230, Height: 104, Type: 3.4}
 	acrossPaper = draw.Frame{Width: 126, Height: 124, Type: 3.6}
 )
 

@@ -19,7 +19,7 @@ var examples = []string{"alder-quay", "fennel-yard"}
 var (
 	wide       = draw.Frame{Width: 240, Height: 140, Type: 3.2}
 	sitePapers = []draw.Frame{wide, {Width: 134, Height: 104, Type: 3}}
-	along      = draw.Frame{Width: 220, Height: 104, Type: 3.4}
+	along      = draw.Frame{Width: 230, Height: 104, Type: 3.4}
 	across     = draw.Frame{Width: 126, Height: 124, Type: 3.6}
 )
 

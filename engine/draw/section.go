@@ -17,6 +17,7 @@ type section struct {
 	centre geom.Point
 	way    geom.Vector // across the paper to the right
 	cuts   []cutSide   // where the line crosses outlines, from the left
+	inside bool        // the level mark of the bottom stands inside the dig
 }
 
 // cutSide is a crossing of the section with the side of a part's outline.
@@ -46,7 +47,9 @@ func Section(c Cut, v Voice, f Frame) (scene Scene, ok bool) {
 	ground := s.ground(bottom[0].x-groundReach, foot.x+groundReach)
 	left, leftKnown := s.side(s.cuts[0], bottom[0], -1, ground)
 	right, rightKnown := s.side(s.cuts[len(s.cuts)-1], foot, 1, ground)
-	s.fit(s.extent(append(slices.Concat(left, right), bottom...), ground), s.reaches(left, right), []float64{1})
+	e := s.extent(append(slices.Concat(left, right), bottom...), ground)
+	s.inside = s.betterInside(e, left, right)
+	s.fit(e, s.reaches(left, right), []float64{1})
 	from, to := s.edges()
 	ground = window(ground, from, to)
 	s.earth(ground, boundary(ground, left, bottom, right))
@@ -150,14 +153,28 @@ func (s *section) ground(from, to float64) []surface {
 	return surfaces(s.Cut.Plan.Job.Existing, []geom.Point{s.plan(from), s.plan(to)}, from)
 }
 
-// reaches are the tops of both sides and the mark beside the right foot.
+// reaches are the tops of both sides, and the mark beside the right foot unless
+// it stands inside.
 func (s *section) reaches(left, right []place) []reach {
 	edge := 2 * s.size
-	foot := right[0]
-	return []reach{
-		{left[len(left)-1].x, edge, 0}, {right[len(right)-1].x, 0, edge},
-		{foot.x, 0, (footOut+0.8)*s.size + s.markWidth("draw.bottom", unit.Elevation(foot.z))},
+	out := []reach{{left[len(left)-1].x, edge, 0}, {right[len(right)-1].x, 0, edge}}
+	if s.inside {
+		return out
 	}
+	foot := right[0]
+	return append(out, reach{foot.x, 0, (footOut+0.8)*s.size + s.markWidth("draw.bottom", unit.Elevation(foot.z))})
+}
+
+// betterInside says that the drawing can be half as large again with the level
+// mark of the bottom inside the dig, as in wide and shallow ones.
+func (s *section) betterInside(e extent, left, right []place) bool {
+	scaleWith := func(inside bool) float64 {
+		try := *s
+		try.inside = inside
+		depth := s.low - s.top - 3*s.size
+		return fitting(s.v.Style.System, try.reaches(left, right), e.high-e.low, s.right-s.left, depth).denominator
+	}
+	return scaleWith(false) >= 1.5*scaleWith(true)
 }
 
 // footOut is how far outside the foot the level mark of the bottom stands, in
@@ -319,7 +336,7 @@ func (s *section) concrete(bottom []place) {
 	s.ring(Neat, Hollow, s.at(place{a, foot}), s.at(place{b, foot}), s.at(place{b, top}), s.at(place{a, top}))
 }
 
-// marks stand on the ground at the left and on the bottom at the right.
+// marks stand on the ground at the left and on the bottom's right end.
 func (s *section) marks(ground []surface, left []place, foot place) {
 	x := min(s.x0+2*s.size/s.sx, left[len(left)-1].x)
 	for _, g := range ground {
@@ -328,6 +345,10 @@ func (s *section) marks(ground []surface, left []place, foot place) {
 		}
 	}
 	c := s.at(foot)
+	if s.inside {
+		s.mark(c.Add(geom.Vector{X: -footOut * s.size}), End, "draw.bottom", unit.Elevation(foot.z))
+		return
+	}
 	s.line(Fine, c, c.Add(geom.Vector{X: 11 * s.size}))
 	s.mark(c.Add(geom.Vector{X: footOut * s.size}), Start, "draw.bottom", unit.Elevation(foot.z))
 }
