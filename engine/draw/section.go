@@ -66,6 +66,7 @@ func Section(c Cut, v Voice, f Frame) (scene Scene, ok bool) {
 	if hasRod && !s.rod(rodLine{number, s.across(number.At), -1.4 * s.size, 1.2 * s.size}) {
 		s.Unplaced++
 	}
+	s.avoid(Ray, Planned, Ground, Dug, Bottom)
 	s.marks(ground, left, foot)
 	s.cut(number, hasRod)
 	s.caption(s.low, s.texts(leftKnown && rightKnown)...)
@@ -157,7 +158,8 @@ func (s *section) ground(from, to float64) []surface {
 // it stands inside.
 func (s *section) reaches(left, right []place) []reach {
 	edge := 2 * s.size
-	out := []reach{{left[len(left)-1].x, edge, 0}, {right[len(right)-1].x, 0, edge}}
+	ground := 6*s.size + s.markWidth("draw.ground", 100) // left of the rod, whose figure stands left of the centre
+	out := []reach{{left[len(left)-1].x, edge, 0}, {right[len(right)-1].x, 0, edge}, {0, ground, 0}}
 	if s.inside {
 		return out
 	}
@@ -346,7 +348,8 @@ func (s *section) marks(ground []surface, left []place, foot place) {
 	}
 	c := s.at(foot)
 	if s.inside {
-		s.mark(c.Add(geom.Vector{X: -footOut * s.size}), End, "draw.bottom", unit.Elevation(foot.z))
+		thing := s.triangle(c.Add(geom.Vector{X: -footOut * s.size}))
+		s.put(Ink, thing, s.size, s.markText("draw.bottom", unit.Elevation(foot.z)))
 		return
 	}
 	s.line(Fine, c, c.Add(geom.Vector{X: 11 * s.size}))
@@ -363,7 +366,6 @@ func (s *section) cut(n plan.Number, known bool) {
 	shift := geom.Vector{X: 1.4 * s.size}
 	s.dimension(Ink, top.Add(shift), foot.Add(shift))
 	s.block(geom.BoxOf(top.Add(shift), foot.Add(shift)))
-	s.avoid(Ray, Planned, Ground, Dug, Bottom)
 	s.put(Ink, around(top.Add(shift), 0.5, 0.5), s.size, s.v.say("draw.cut", phrase.With("size", *n.Cut)))
 }
 

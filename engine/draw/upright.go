@@ -252,10 +252,8 @@ func (u *upright) dimension(pen Pen, a, b geom.Point) {
 // mark is a level mark: an open triangle that stands on its line, the figure
 // and its word over it.
 func (u *upright) mark(c geom.Point, anchor Anchor, key phrase.Key, e unit.Elevation) {
-	k := 0.45 * u.size
-	u.ring(Ink, Hollow, c, c.Add(geom.Vector{X: k, Y: -1.4 * k}), c.Add(geom.Vector{X: -k, Y: -1.4 * k}))
-	u.block(around(c.Add(geom.Vector{Y: -0.7 * k}), k, 0.7*k))
-	shift := 1.6 * k
+	sign := u.triangle(c)
+	shift := 0.8 * sign.Width()
 	if anchor == End {
 		shift = -shift
 	}
@@ -264,7 +262,16 @@ func (u *upright) mark(c geom.Point, anchor Anchor, key phrase.Key, e unit.Eleva
 		u.write(Ink, it)
 		return
 	}
-	u.put(Ink, around(c.Add(geom.Vector{Y: -0.7 * k}), k, 0.7*k), u.size, it.Text)
+	u.put(Ink, sign, u.size, it.Text)
+}
+
+// triangle is the sign of a level mark, its tip at a point; it keeps words off.
+func (u *upright) triangle(c geom.Point) geom.Box {
+	k := 0.45 * u.size
+	u.ring(Ink, Hollow, c, c.Add(geom.Vector{X: k, Y: -1.4 * k}), c.Add(geom.Vector{X: -k, Y: -1.4 * k}))
+	sign := around(c.Add(geom.Vector{Y: -0.7 * k}), k, 0.7*k)
+	u.block(sign)
+	return sign
 }
 
 // bottomLine draws a piece of bottom, heavy, with its tolerance where that is
