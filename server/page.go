@@ -44,8 +44,7 @@ type page struct {
 	Head      []fact
 	Curvature string
 	Stops     []section
-	Wide      template.HTML // our own SVG, its texts escaped
-	Narrow    template.HTML
+	Site      []drawing // wide, and narrow for a phone
 	Sections  []section
 	Strips    []section
 	Stakes    []sheet.Block
@@ -88,7 +87,7 @@ type digCard struct {
 type drawing struct {
 	Kind    string
 	Caption string
-	SVG     template.HTML
+	SVG     template.HTML // its texts escaped
 }
 
 func (d demo) page(w http.ResponseWriter, r *http.Request) {
@@ -105,13 +104,11 @@ func (d demo) page(w http.ResponseWriter, r *http.Request) {
 func (d demo) fill(v sheet.View) page {
 	blocks := sheet.Plan(d.p, v, true).Blocks
 	sections := split(blocks)
-	title := d.siteTitle(v)
 	out := page{
 		Words:    d.words(v),
 		Language: v.Language, Other: phrase.Spanish, OtherName: "español",
 		Styles: template.CSS(styles()), Name: d.p.Job.Name, Head: d.head(v),
-		Wide:     svg(draw.SitePlan(d.p, draw.Voice(v), wideSite), title),
-		Narrow:   svg(draw.SitePlan(d.p, draw.Voice(v), narrowSite), title),
+		Site:     []drawing{d.site(v, "wide", wideSite), d.site(v, "narrow", narrowSite)},
 		Stops:    named(sections, v.Text("sheet.stops")),
 		Notes:    named(sections, v.Text("sheet.notes")),
 		Strips:   d.strips(v),
@@ -181,6 +178,16 @@ func (d demo) strips(v sheet.View) []section {
 
 func svg(scene draw.Scene, title string) template.HTML {
 	return template.HTML(sheet.SVG(scene, title))
+}
+
+// site draws the site plan on a paper, and says what it has no room for.
+func (d demo) site(v sheet.View, kind string, f draw.Frame) drawing {
+	scene := draw.SitePlan(d.p, draw.Voice(v), f)
+	caption := ""
+	if scene.Unplaced > 0 {
+		caption = v.Text("page.unnamed", phrase.With("count", scene.Unplaced))
+	}
+	return drawing{kind, caption, svg(scene, d.siteTitle(v))}
 }
 
 // cards draws every dig from every set-up that serves it.

@@ -2,7 +2,23 @@ package draw
 
 import (
 	"spadework/engine/geom"
+	"spadework/engine/job"
 )
+
+// standing are the outlines of what stands on the site.
+func standing(j *job.Job) []geom.Ring {
+	var out []geom.Ring
+	for _, n := range j.Structures {
+		out = append(out, n.Outline)
+	}
+	for _, n := range j.Obstacles {
+		out = append(out, n.Outline)
+	}
+	for _, n := range j.Keepouts {
+		out = append(out, n.Outline)
+	}
+	return out
+}
 
 // services draws buried services and overhead lines, lettered along the way.
 func (s *sitePlan) services() {
@@ -21,15 +37,21 @@ const letterEvery = 9
 func (s *sitePlan) lettered(line []geom.Point, letter string) {
 	points := s.all(line)
 	s.clipped(Service, points)
+	written, seen := false, false
 	for i := 1; i < len(points); i++ {
 		a, b := points[i-1], points[i]
 		n := max(1, int(a.Distance(b)/(letterEvery*s.size)))
 		for k := range n {
 			c := a.Toward(b, (float64(k)+0.5)/float64(n))
+			seen = seen || s.inside(c)
 			if s.free(box(c, s.size, letter)) {
+				written = true
 				s.write(Service, Item{Points: []geom.Point{{X: c.X, Y: c.Y + 0.36*s.size}}, Size: s.size, Anchor: Middle, Text: letter})
 			}
 		}
+	}
+	if seen && !written {
+		s.Unplaced++
 	}
 }
 
@@ -55,7 +77,12 @@ func (s *sitePlan) standing(pen Pen, id string, outline geom.Ring, apart float64
 		hatching = Caution
 	}
 	s.hatch(hatching, ring, apart)
-	if c := geom.Ring(ring).Centroid(); s.inside(c) && s.free(box(c, s.size, id)) {
+	c := geom.Ring(ring).Centroid()
+	switch b := box(c, s.size, id); {
+	case !s.inside(c):
+	case s.free(b):
 		s.write(pen, Item{Points: []geom.Point{{X: c.X, Y: c.Y + 0.36*s.size}}, Size: s.size, Anchor: Middle, Text: id})
+	default:
+		s.put(pen, geom.BoxOf(c), s.size, id)
 	}
 }

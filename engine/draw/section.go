@@ -42,6 +42,9 @@ func Section(c Cut, v Voice, f Frame) (scene Scene, ok bool) {
 		return Scene{}, false
 	}
 	bottom := s.bottom()
+	if len(bottom) == 0 {
+		return Scene{}, false
+	}
 	number, hasRod := s.number()
 	foot := bottom[len(bottom)-1]
 	ground := s.ground(bottom[0].x-groundReach, foot.x+groundReach)

@@ -77,6 +77,9 @@ func (s *sitePlan) bounds() geom.Box {
 	for _, k := range s.p.Job.Controls {
 		b = b.With(k.At)
 	}
+	for _, ring := range standing(s.p.Job) {
+		b = b.Union(ring.Bounds())
+	}
 	if b.Empty() {
 		b = geom.BoxOf(geom.Point{})
 	}
