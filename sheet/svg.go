@@ -20,6 +20,7 @@ type stroke struct {
 var strokes = map[draw.Pen]stroke{
 	draw.Ink:     {0.35, "", "ink", "ink"},
 	draw.Fine:    {0.15, "", "stroke", "ink"},
+	draw.Leader:  {0.18, "", "ink", "ink"},
 	draw.Grid:    {0.15, "", "stroke", "ink"},
 	draw.Earth:   {0.18, "1.8 1.1", "stroke", "ink"},
 	draw.Ground:  {0.4, "", "ink", "ink"},

@@ -74,9 +74,9 @@ func (l *labels) putBeside(pen Pen, things []geom.Box, size float64, text string
 	return false
 }
 
-// clear is how far, in millimetres, a careful word keeps off lines; less than it
-// keeps off its own thing.
-const clear = 0.4
+// A careful word keeps farther off the lines of others than off its own thing,
+// so that nobody reads it as theirs; millimetres.
+const clearOwn, clearOthers = 0.2, 1.2
 
 // label is one try to place a text.
 type label struct {
@@ -96,7 +96,7 @@ func (l *labels) try(pen Pen, thing geom.Box, t label) bool {
 	}
 	middle := c.Add(geom.Vector{X: t.direction.X * reach.X, Y: t.direction.Y * reach.Y})
 	b := box(middle, t.size, t.text)
-	if !l.free(b) || t.careful && l.crossed(b.Grown(clear)) {
+	if !l.free(b) || t.careful && l.crowded(b, thing) {
 		return false
 	}
 	if t.round > 1 {
@@ -109,7 +109,7 @@ func (l *labels) try(pen Pen, thing geom.Box, t label) bool {
 // leader joins a thing with the near side of its text.
 func (l *labels) leader(from geom.Point, text geom.Box) {
 	to := geom.Point{X: min(max(from.X, text.Min.X), text.Max.X), Y: min(max(from.Y, text.Min.Y), text.Max.Y)}
-	l.scene.line(Fine, from, to)
+	l.scene.line(Leader, from, to)
 }
 
 // write adds a text at its place and keeps others off it.
@@ -148,6 +148,22 @@ func (l *labels) free(b geom.Box) bool {
 func (l *labels) crossed(b geom.Box) bool {
 	for _, s := range l.lines {
 		if _, _, ok := clip(s[0], s[1], b); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// crowded says that a line runs through a box, or one of another thing so close
+// to it that the word could be taken for that thing's.
+func (l *labels) crowded(b, thing geom.Box) bool {
+	near, far, own := b.Grown(clearOwn), b.Grown(clearOthers), thing.Grown(clearOwn)
+	for _, s := range l.lines {
+		if _, _, ok := clip(s[0], s[1], far); !ok {
+			continue
+		}
+		_, _, isOwn := clip(s[0], s[1], own)
+		if _, _, through := clip(s[0], s[1], near); through || !isOwn {
 			return true
 		}
 	}

@@ -8,7 +8,8 @@ type Pen string
 // The pens.
 const (
 	Ink     Pen = "ink"     // outlines and words
-	Fine    Pen = "fine"    // thin lines: contours, leaders
+	Fine    Pen = "fine"    // thin lines: contours, ticks
+	Leader  Pen = "leader"  // from a thing to its name
 	Grid    Pen = "grid"    // crosses of the coordinate grid
 	Earth   Pen = "earth"   // hatching of ground that stays
 	Ground  Pen = "ground"  // the surface as surveyed
@@ -25,7 +26,7 @@ const (
 
 // Pens is every pen.
 func Pens() []Pen {
-	return []Pen{Ink, Fine, Grid, Earth, Ground, Dug, Bottom, Band, Neat, Beam, Ray, Planned, Service, Caution}
+	return []Pen{Ink, Fine, Leader, Grid, Earth, Ground, Dug, Bottom, Band, Neat, Beam, Ray, Planned, Service, Caution}
 }
 
 // Anchor is which part of a text stands at its place.

@@ -1,10 +1,12 @@
 package draw_test
 
 import (
+	"math"
 	"testing"
 
 	"spadework/engine/draw"
 	"spadework/engine/geom"
+	"spadework/engine/plan"
 )
 
 func TestEveryDigSetupAndBenchmarkIsNamed(t *testing.T) {
@@ -69,7 +71,7 @@ func TestTheNorthArrowPointsUpAndContoursStayInTheFrame(t *testing.T) {
 	p := example(t, "fennel-yard")
 	s := draw.SitePlan(p, voice(p), wide)
 	for _, it := range s.Items {
-		if it.Text != "" || it.Pen != draw.Fine {
+		if it.Text != "" || it.Pen != draw.Fine && it.Pen != draw.Leader {
 			continue
 		}
 		for _, q := range it.Points {
@@ -77,5 +79,80 @@ func TestTheNorthArrowPointsUpAndContoursStayInTheFrame(t *testing.T) {
 				t.Fatalf("a contour or leader reaches %v outside %v × %v", q, s.Width, s.Height)
 			}
 		}
+	}
+}
+
+// TestNamesStandNearestToTheirOwnDig: of the areas, none whose name touches
+// nothing but a leader could be read as another's.
+func TestNamesStandNearestToTheirOwnDig(t *testing.T) {
+	p := example(t, "alder-quay")
+	for _, f := range sitePapers {
+		s := draw.SitePlan(p, voice(p), f)
+		var outlines []geom.Box
+		for _, it := range s.Items {
+			if it.Pen == draw.Bottom {
+				outlines = append(outlines, geom.BoxOf(it.Points...))
+			}
+		}
+		boxes := map[string]geom.Box{}
+		for i, d := range partOwners(p) {
+			boxes[d] = outlines[i].Union(orEmpty(boxes, d))
+		}
+		led := leaders(s)
+		for _, it := range s.Items {
+			own, is := boxes[it.Text]
+			d, _ := p.Dig(it.Text)
+			if !is || !d.Excavation.Kind.Area() || led(covers(it)) {
+				continue
+			}
+			for other, b := range boxes {
+				if other != it.Text && !(apart(covers(it), own) < apart(covers(it), b)) {
+					t.Errorf("on %v: %s stands %.2f mm from its dig and %.2f mm from %s", f, it.Text, apart(covers(it), own), apart(covers(it), b), other)
+				}
+			}
+		}
+	}
+}
+
+// partOwners are the ids of the digs, once for every part, as they are drawn.
+func partOwners(p *plan.Plan) []string {
+	var out []string
+	for _, d := range p.Digs {
+		for range d.Parts {
+			out = append(out, d.Excavation.ID)
+		}
+	}
+	return out
+}
+
+func orEmpty(boxes map[string]geom.Box, id string) geom.Box {
+	if b, ok := boxes[id]; ok {
+		return b
+	}
+	return geom.EmptyBox()
+}
+
+// apart is the gap between two boxes, 0 where they meet.
+func apart(a, b geom.Box) float64 {
+	dx := max(0, a.Min.X-b.Max.X, b.Min.X-a.Max.X)
+	dy := max(0, a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y)
+	return math.Hypot(dx, dy)
+}
+
+// leaders tells whether a leader ends beside a box.
+func leaders(s draw.Scene) func(geom.Box) bool {
+	var ends []geom.Point
+	for _, it := range s.Items {
+		if it.Pen == draw.Leader {
+			ends = append(ends, it.Points[1])
+		}
+	}
+	return func(b geom.Box) bool {
+		for _, e := range ends {
+			if b.Grown(1).Holds(e) {
+				return true
+			}
+		}
+		return false
 	}
 }
