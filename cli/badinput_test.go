@@ -119,6 +119,7 @@ var badInputs = []struct{ name, old, new string }{
 	{"not UTF-8", `name = "Base"`, "name = \"B\xe9se\""},
 	{"survey feet for levels", `units = "ft"`, `units = "us_survey_ft"`},
 	{"voltage", "[[setup]]", "[[overhead]]\nid = \"P1\"\nline = [[0, 0], [9, 9]]\nvoltage = \"lots\"\n\n[[setup]]"},
+	{"three trenches for one dial", "[[setup]]\ntag = \"A1\"", "[[excavation]]\nid = \"D2\"\nkind = \"trench\"\nline = [[40, 30], [40, 90]]\nwidth = 2\ninverts = [{ station = 0, invert = 99.4 }]\nfall = \"1 %\"\ntolerance = 0.05\n\n[[excavation]]\nid = \"D3\"\nkind = \"trench\"\nline = [[40, 30], [80, 90]]\nwidth = 2\ninverts = [{ station = 0, invert = 99.4 }]\nfall = \"4 %\"\ntolerance = 0.05\n\n[[setup]]\ntag = \"A1\"\ndial = { for = [\"D1\", \"D2\", \"D3\"] }"},
 	{"date", "[[setup]]", "[[utility]]\nid = \"W\"\nkind = \"water\"\nline = [[0, 0], [9, 9]]\nexpires = \"soon\"\n\n[[setup]]"},
 }
 

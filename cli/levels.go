@@ -34,11 +34,7 @@ func (c *levelsCommand) Run(a *app) error {
 	if fault != nil {
 		return fault
 	}
-	bare, v := unit.Metres, sheet.View{Language: a.language()}
-	if c.Units == "ft" {
-		bare = unit.Feet
-		v.Style = unit.Style{System: unit.Imperial, Face: unit.FaceTenths}
-	}
+	bare, v := standAlone(a, c.Units)
 	if exchange.IsNetwork(rows) {
 		return c.network(a, v, rows, bare)
 	}

@@ -48,7 +48,10 @@ type commands struct {
 	Check    checkCommand    `cmd:"" help:"${help_check}"`
 	Levels   levelsCommand   `cmd:"" help:"${help_levels}"`
 	Rules    rulesCommand    `cmd:"" help:"${help_rules}"`
-	Demo     demoCommand     `cmd:"" help:"${help_demo}"`
+
+	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
+
+	Demo demoCommand `cmd:"" help:"${help_demo}"`
 }
 
 // app is what every command has at hand.

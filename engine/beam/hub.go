@@ -3,6 +3,7 @@ package beam
 import (
 	"math"
 
+	"spadework/engine/level"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -10,14 +11,14 @@ import (
 // CutAt is the cut at a hub: hub − grade, negative is fill. It and the sums
 // below are bare arithmetic: NaN and Inf pass through, and Stake.Text refuses
 // them.
-func CutAt(hub, grade unit.Elevation) unit.Length { return hub.Above(grade) }
+func CutAt(hub, grade unit.Elevation) unit.Length { return level.Cut(hub, grade) }
 
 // FromHub is the elevation of grade, a cut under a hub (a fill is negative).
 func FromHub(hub unit.Elevation, cut unit.Length) unit.Elevation { return hub.Plus(-cut) }
 
 // RodAtGrade is the rod at grade where the hub it is cut from shows rodOnHub.
 func RodAtGrade(rodOnHub unit.Reading, cut unit.Length) unit.Reading {
-	return rodOnHub + unit.Reading(cut)
+	return level.GradeRodFromHub(rodOnHub, cut)
 }
 
 // StillToDig is what is left where the rod reads short of grade: positive to

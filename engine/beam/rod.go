@@ -1,6 +1,7 @@
 package beam
 
 import (
+	"spadework/engine/level"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -47,5 +48,5 @@ func (r Rod) Reaches(rod unit.Reading) phrase.Message {
 // receiver stay that much over the bottom. Never negative for a height ≥ 0; NaN
 // and Inf pass through. Source: geometry.
 func PlumbError(height unit.Length, t unit.Angle) unit.Length {
-	return unit.Length(float64(height) * versine(float64(t)))
+	return level.LeanError(unit.Reading(height), t)
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"spadework/engine/beam"
 	"spadework/engine/dig"
@@ -38,7 +39,7 @@ func (p *Plan) dial(s *Setup) *phrase.Fault {
 
 // dialFor works the dial out of the runs it is for.
 func (p *Plan) dialFor(s *Setup, src *job.Dial) *phrase.Fault {
-	runs, f := p.runsOf(src.For)
+	runs, f := p.runsOf(src.For, s.Laser)
 	if f != nil {
 		return f
 	}
@@ -77,7 +78,8 @@ func lowEnd(r beam.Run) unit.Angle {
 const sameGrade = 1e-8
 
 // runsOf gathers the runs of digs that differ in direction or fall: one or two.
-func (p *Plan) runsOf(ids []string) ([]beam.Run, *phrase.Fault) {
+// Of more the fault says which would share a plane of this laser.
+func (p *Plan) runsOf(ids []string, laser beam.Laser) ([]beam.Run, *phrase.Fault) {
 	var out []beam.Run
 	for _, id := range ids {
 		d, _ := p.Dig(id)
@@ -94,11 +96,33 @@ func (p *Plan) runsOf(ids []string) ([]beam.Run, *phrase.Fault) {
 		return nil, phrase.NewFault(phrase.New("plan.dial_no_run", phrase.With("ids", ids)), phrase.New("plan.dial_no_run.remedy"))
 	}
 	if len(out) > 2 {
-		return nil, phrase.NewFault(
-			phrase.New("plan.dial_many_runs", phrase.With("ids", ids), phrase.With("count", len(out))),
-			phrase.New("plan.dial_many_runs.remedy"))
+		return nil, p.manyRuns(ids, out, laser)
 	}
 	return out, nil
+}
+
+// manyRuns is the fault of runs that no one plane follows, with the planes that
+// would serve them and the digs no plane of the laser serves.
+func (p *Plan) manyRuns(ids []string, runs []beam.Run, laser beam.Laser) *phrase.Fault {
+	wants := make([]beam.Want, len(runs))
+	for i, r := range runs {
+		d, _ := p.Dig(r.ID)
+		wants[i] = beam.Want{Run: r, OneRod: true, Allowed: d.band().Share(beam.ToleranceShare)}
+	}
+	groups, unserved, f := beam.Groups(wants, laser)
+	if f != nil {
+		return f
+	}
+	var planes []phrase.Message
+	for _, g := range groups {
+		planes = append(planes, phrase.New("plan.dial_plane", phrase.With("ids", slices.Compact(slices.Clone(g.Digs)))))
+	}
+	for _, u := range unserved {
+		planes = append(planes, phrase.New("plan.dial_no_plane", phrase.With("id", u.Dig), phrase.With("because", u.Because)))
+	}
+	return phrase.NewFault(
+		phrase.New("plan.dial_many_runs", phrase.With("ids", ids), phrase.With("count", len(runs))),
+		phrase.New("plan.dial_many_runs.remedy", phrase.With("planes", planes)))
 }
 
 // runOf is a part as the beam room takes it.
