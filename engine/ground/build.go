@@ -336,12 +336,10 @@ func (b *builder) countGround() {
 	b.report.Outside -= len(b.twice)
 }
 
-// ghosts is the number of ghost faces, counted around the hull.
+// ghosts is the number of ghost faces.
 func (b *builder) ghosts() int {
-	outside := geom.Point{X: b.box.Min.X - b.box.Width() - 1, Y: b.box.Min.Y - b.box.Height() - 1}
-	first := after(b.twin(b.realEdge(b.find(outside, 0)))) // from the hull to far
-	n := 1
-	for e := before(b.twin(first)); e != first; e = before(b.twin(e)) {
+	n := 0
+	for range b.hull {
 		n++
 	}
 	return n

@@ -149,16 +149,18 @@ func (g *Grid) row(y float64) int {
 	return row
 }
 
-func (g *Grid) rim() []edge {
-	var out []edge
+func (g *Grid) rim(yield func(e edge) bool) {
 	cells := g.cells * int32(g.Rows-1)
 	for c := range g.cells {
-		out = append(out, c<<3, (cells-1-c)<<3|5)
+		if !yield(c<<3) || !yield((cells-1-c)<<3|5) {
+			return
+		}
 	}
 	for r := range int32(g.Rows - 1) {
-		out = append(out, ((r+1)*g.cells-1)<<3|1, r*g.cells<<3|6)
+		if !yield(((r+1)*g.cells-1)<<3|1) || !yield(r*g.cells<<3|6) {
+			return
+		}
 	}
-	return out
 }
 
 // Height is the elevation over p.
