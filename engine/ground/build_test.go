@@ -149,6 +149,9 @@ func raised(points []geom.Point) []Shot {
 
 func TestBuildIsDelaunay(t *testing.T) {
 	for layout, points := range layouts {
+		if testing.Short() && layout == "many" {
+			continue
+		}
 		for _, frame := range frames {
 			r := rand.New(rand.NewPCG(3, 4))
 			p := points(r)
@@ -333,7 +336,11 @@ func TestBuildFaults(t *testing.T) {
 // through points, along each other, at ends, crossing; a boundary and holes cross
 // them. In every frame.
 func TestBuildBreaklines(t *testing.T) {
-	for seed := range uint64(420) {
+	seeds := uint64(420)
+	if testing.Short() {
+		seeds = 84
+	}
+	for seed := range seeds {
 		r := rand.New(rand.NewPCG(seed, 9))
 		step := []float64{1, 0.1, 1.0 / 3}[seed%3]
 		at := func() Shot {
