@@ -135,6 +135,3 @@ func (t *TIN) Contour(z float64) [][]geom.Point { return contour(t, z) }
 
 // LowestOn is the lowest ground along an outline.
 func (t *TIN) LowestOn(ring geom.Ring) Lowest { return lowestOn(t, ring) }
-
-// Facets calls visit with the triangles near box.
-func (t *TIN) Facets(box geom.Box, visit func(a, b, c geom.Point3) bool) { facets(t, box, visit) }

@@ -50,6 +50,11 @@ func trace(n net, a, b geom.Point, visit func(stop) bool) {
 }
 
 func (t *tracer) run() {
+	if !isPlace(t.a) || !isPlace(t.b) {
+		t.emit(stop{at: t.a, kind: offNet})
+		t.off()
+		return
+	}
 	f, ok := t.faceAt(t.a)
 	if !ok {
 		t.emit(stop{at: t.a, kind: offNet})
@@ -70,6 +75,9 @@ func (t *tracer) run() {
 	}
 	t.fromInside(f)
 }
+
+// isPlace says that p is finite.
+func isPlace(p geom.Point) bool { return p.X-p.X == 0 && p.Y-p.Y == 0 }
 
 // emit tells the pending stop and keeps s until what follows it is known.
 func (t *tracer) emit(s stop) {
@@ -97,9 +105,18 @@ func (t *tracer) off() {
 	t.emit(stop{share: 1, at: t.b, kind: offNet})
 }
 
-// finishIn ends the line at b in face f, on which it runs.
+// finishIn ends the line at b in face f, on which or along an edge of which it
+// runs.
 func (t *tracer) finishIn(f int32) {
-	t.over(t.known(f))
+	known := t.known(f)
+	for i := range int32(3) {
+		e := f<<2 | i
+		if !known && t.line(e) == 0 && t.line(after(e)) == 0 {
+			o, ok := t.across(e)
+			known = ok && t.known(o>>2)
+		}
+	}
+	t.over(known)
 	t.emit(t.endStop(t.b, 1, f))
 }
 
