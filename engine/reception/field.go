@@ -36,11 +36,11 @@ func New(site Site) (*Field, error) {
 	}
 	switch {
 	case site.Ground == nil:
-		return nil, fault("ground")
+		return nil, fault("reception.ground")
 	case !(f.reach > 0 && f.reach <= limit):
-		return nil, fault("range", phrase.With("range", site.Range))
+		return nil, fault("reception.range", phrase.With("range", site.Range))
 	case !(f.clearance >= 0 && f.clearance <= limit):
-		return nil, fault("clearance", phrase.With("clearance", site.Clearance))
+		return nil, fault("reception.clearance", phrase.With("clearance", site.Clearance))
 	}
 	obstacles, bad := newObstacles(site.Obstacles)
 	if bad != nil {
@@ -64,8 +64,8 @@ func groundOf(s ground.Surface) surface {
 	return meshGround{newMesh(facetsOf(s)), s}
 }
 
-func fault(name string, args ...phrase.Arg) *phrase.Fault {
-	return phrase.NewFault(phrase.New(phrase.Key("reception."+name), args...), phrase.New(phrase.Key("reception."+name+"_remedy")))
+func fault(key phrase.Key, args ...phrase.Arg) *phrase.Fault {
+	return phrase.NewFault(phrase.New(key, args...), phrase.New(key+"_remedy"))
 }
 
 // isPlace says that p is a place the arithmetic can take.

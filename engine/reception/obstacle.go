@@ -36,15 +36,15 @@ func newObstacles(all []Obstacle) (*obstacles, *phrase.Fault) {
 
 func (o Obstacle) check() *phrase.Fault {
 	if top := float64(o.Top); !(math.Abs(top) <= limit || math.IsInf(top, 1)) {
-		return fault("top", phrase.With("id", o.ID), phrase.With("top", o.Top))
+		return fault("reception.top", phrase.With("id", o.ID), phrase.With("top", o.Top))
 	}
 	for _, p := range o.Outline {
 		if !isPlace(p) {
-			return fault("outline", phrase.With("id", o.ID))
+			return fault("reception.outline", phrase.With("id", o.ID))
 		}
 	}
 	if _, _, crossed := o.Outline.SelfIntersects(); crossed || len(o.Outline) < 3 {
-		return fault("outline", phrase.With("id", o.ID))
+		return fault("reception.outline", phrase.With("id", o.ID))
 	}
 	return nil
 }
