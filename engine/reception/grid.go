@@ -94,7 +94,9 @@ func groundAlong(s ground.Surface, r *ray, highest float64) bool {
 // collect goes along the corridor and leaves out the cells whose highest node
 // asks for less than floor or than what some crossing is known to ask for.
 func (g *gridGround) collect(r *ray, floor float64, s *Scratch) {
-	floor = max(floor, g.running(r))
+	if !math.IsInf(floor, -1) {
+		floor = max(floor, g.running(r))
+	}
 	along := g.corridor(r)
 	lineStep, cellStep := 1, g.Cols
 	if along.swap {

@@ -57,7 +57,7 @@ func (a *stand) window(t *Target, s *Scratch) judgement {
 	least := float64(t.Bottom) + float64(t.Lowest) - r.beam(1)
 	least -= 8*u*(math.Abs(float64(t.Bottom))+math.Abs(float64(t.Lowest))+a.clearance) + 2*r.slack
 	a.ground.collect(&r, least-a.clearance, s)
-	if !a.ground.speaks(&r, s) {
+	if !a.ground.speaks(&r, s) && !a.reallySpeaks(&r, s) {
 		return shut(t, OutsideSurvey, 0, t.At)
 	}
 	a.obstacles.collect(&r, least-a.clearance, true, s)

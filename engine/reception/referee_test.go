@@ -7,7 +7,6 @@ import (
 
 	"spadework/engine/beam"
 	"spadework/engine/geom"
-	"spadework/engine/ground"
 	"spadework/engine/reception"
 )
 
@@ -270,5 +269,3 @@ func (v verdict) wrong(w reception.Window) string {
 	}
 	return ""
 }
-
-var _ ground.Surface = (*ground.Grid)(nil)
