@@ -108,15 +108,17 @@ func (r *ray) needOf(f *seen) need {
 	top := max(f.z[0], f.z[1], f.z[2])
 	flat := top == min(f.z[0], f.z[1], f.z[2])
 	switch {
-	case flat && r.rise == 0 && r.bend == 0:
-		return need{top, r.middle(f)} // exact, whatever part is met
 	case top > math.MaxFloat64 || r.d2 == 0 || f.wide <= 16*f.e:
 		return r.coarse(f, top)
 	}
 	for i := range f.t {
 		f.t[i] /= r.d2
 	}
-	return r.chord(f)
+	n := r.chord(f)
+	if flat && r.rise == 0 && r.bend == 0 && n != nothing {
+		n.high = top // exact, whatever part is met
+	}
+	return n
 }
 
 // middle is a t of the facet's middle.
