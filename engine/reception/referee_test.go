@@ -52,6 +52,7 @@ type verdict struct {
 
 // line is the way from the laser to the target.
 type line struct {
+	from, to   geom.Point
 	a, b       ratPoint
 	rise, bend *big.Rat
 }
@@ -94,7 +95,7 @@ func (r *referee) judge(l reception.Laser, t reception.Target) verdict {
 	a, b := ratPointOf(l.At), ratPointOf(t.At)
 	dx, dy := sub(b.x, a.x), sub(b.y, a.y)
 	d2 := add(mul(dx, dx), mul(dy, dy))
-	way := line{a: a, b: b, bend: new(big.Rat)}
+	way := line{from: l.At, to: t.At, a: a, b: b, bend: new(big.Rat)}
 	way.rise = add(mul(ratOf(l.Gradient.X), dx), mul(ratOf(l.Gradient.Y), dy))
 	if r.site.Curvature == beam.Combined {
 		way.bend = mul(big.NewRat(675, 10_000_000_000), d2)
@@ -120,10 +121,12 @@ func (r *referee) raise(way line, z, t *big.Rat, v *verdict) {
 }
 
 func (r *referee) overGround(way line, v *verdict) {
-	stops := []*big.Rat{new(big.Rat), big.NewRat(1, 1)}
 	type part struct{ from, to *big.Rat }
 	var parts []part
 	for _, f := range r.facets {
+		if beside(way, f) {
+			continue
+		}
 		c := [3]ratPoint{ratPointOf(f[0].Plan()), ratPointOf(f[1].Plan()), ratPointOf(f[2].Plan())}
 		tries := []*big.Rat{new(big.Rat), big.NewRat(1, 1)}
 		for i := range c {
@@ -154,21 +157,30 @@ func (r *referee) overGround(way line, v *verdict) {
 		}
 		if p.from != nil {
 			parts = append(parts, p)
-			stops = append(stops, p.from, p.to)
 		}
 	}
-	slices.SortFunc(stops, func(a, b *big.Rat) int { return a.Cmp(b) })
-	v.known = true
-	for i, t := range stops {
-		tries := []*big.Rat{t}
-		if i > 0 {
-			tries = append(tries, mul(big.NewRat(1, 2), add(t, stops[i-1])))
+	// Known as far as parts that begin there or before reach.
+	slices.SortFunc(parts, func(p, q part) int { return p.from.Cmp(q.from) })
+	known := big.NewRat(-1, 1)
+	for _, p := range parts {
+		if p.from.Sign() > 0 && p.from.Cmp(known) > 0 {
+			break
 		}
-		for _, t := range tries {
-			held := slices.ContainsFunc(parts, func(p part) bool { return p.from.Cmp(t) <= 0 && t.Cmp(p.to) <= 0 })
-			v.known = v.known && held
+		if p.to.Cmp(known) > 0 {
+			known = p.to
 		}
 	}
+	v.known = known.Cmp(big.NewRat(1, 1)) >= 0
+}
+
+// beside says that all corners of a facet lie on one side of the way's line, by the
+// exact orientation test.
+func beside(way line, f [3]geom.Point3) bool {
+	side := 0
+	for _, p := range f {
+		side += geom.Orient(way.from, way.to, p.Plan())
+	}
+	return side == 3 || side == -3
 }
 
 // heightOn is the plane of a facet over p, and whether p lies in the facet.

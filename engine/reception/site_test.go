@@ -208,9 +208,9 @@ func compare(t *testing.T, sites, pairs int, first uint64) (open, hidden int) {
 
 // TestFromAgainstReferee: no wrong pair on random small sites of every kind.
 func TestFromAgainstReferee(t *testing.T) {
-	open, hidden := compare(t, 50, 20, 1)
-	if open < 150 || hidden < 100 {
-		t.Errorf("%d open and %d hidden windows, want 150 and 100 so that the comparison tells", open, hidden)
+	open, hidden := compare(t, 150, 20, 1)
+	if open < 300 || hidden < 300 {
+		t.Errorf("%d open and %d hidden windows, want 300 of each so that the comparison tells", open, hidden)
 	}
 }
 
