@@ -1,4 +1,4 @@
-package stands
+package route
 
 // tour is a closed order of places with where each of them is.
 type tour struct {

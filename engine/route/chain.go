@@ -1,4 +1,4 @@
-package stands
+package route
 
 // depthLimit ends a chain of reversals; breadth is how many ways on are tried
 // at its first links, one thereafter. Figures as D. Applegate, W. Cook and A.

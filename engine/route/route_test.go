@@ -1,4 +1,4 @@
-package stands
+package route
 
 import (
 	"math"
@@ -72,7 +72,7 @@ func TestRouteIsLeastOnFewPlaces(t *testing.T) {
 		}
 		start := rapid.IntRange(0, n-1).Draw(t, "start")
 		cost := straight(x, y)
-		r := NewRoute(cost, start)
+		r := New(cost, start)
 		r.Step(400)
 		order := r.Best()
 		checkOrder(t, order, n, start)
@@ -100,7 +100,7 @@ func checkOrder(t fataler, order []int, n, start int) {
 
 func TestRouteNeverGrowsAndRepeats(t *testing.T) {
 	cost := scattered(120, 7)
-	a, b := NewRoute(cost, 3), NewRoute(cost, 3)
+	a, b := New(cost, 3), New(cost, 3)
 	last := math.Inf(1)
 	for range 20 {
 		a.Step(100)
@@ -118,7 +118,7 @@ func TestRouteNeverGrowsAndRepeats(t *testing.T) {
 }
 
 func TestRouteOfNone(t *testing.T) {
-	r := NewRoute(nil, 0)
+	r := New(nil, 0)
 	r.Step(10)
 	if got := r.Best(); len(got) != 0 {
 		t.Fatalf("Best() of no places = %v, want none", got)
@@ -130,7 +130,7 @@ func BenchmarkRoute(b *testing.B) {
 		cost := scattered(size.places, uint64(size.places))
 		b.Run(benchName(size.places), func(b *testing.B) {
 			for b.Loop() {
-				r := NewRoute(cost, 0)
+				r := New(cost, 0)
 				r.Step(size.work)
 				b.ReportMetric(travel(cost, r.Best()), "m")
 			}

@@ -1,4 +1,4 @@
-package stands
+package route
 
 import "slices"
 
@@ -31,10 +31,10 @@ type Route struct {
 // are usual (common practice), further ones cost time and bring nothing.
 const neighboursKept = 10
 
-// NewRoute takes the cost of travel between places, symmetric, finite and not
+// New takes the cost of travel between places, symmetric, finite and not
 // negative; start is where the route begins. Fewer than two places are a route
 // as they stand.
-func NewRoute(cost [][]float64, start int) *Route {
+func New(cost [][]float64, start int) *Route {
 	n := len(cost)
 	r := &Route{size: n + 1, cost: make([]float64, (n+1)*(n+1)), queued: make([]bool, n+1)}
 	largest := 0.0
