@@ -405,6 +405,10 @@ func si(v any) (float64, string) {
 		return float64(v), "m3"
 	case unit.Chance:
 		return float64(v), "1"
+	case unit.Speed:
+		return float64(v), "m/s"
+	case unit.Flow:
+		return float64(v), "m3/s"
 	}
 	panic(fmt.Sprintf("plan: a finding measures a %T, which has no unit", v))
 }
