@@ -40,7 +40,9 @@ func LeastSlope(p Purpose, nominal unit.Length) (l Limit, ok bool) {
 
 // Anchors is the row for a pipe on a slope as steep as g either way; ok is false
 // where it needs none.
-func Anchors(g unit.Grade) (l Limit, ok bool) { return rowFor("anchors", max(float64(g), -float64(g))+same) }
+func Anchors(g unit.Grade) (l Limit, ok bool) {
+	return rowFor("anchors", max(float64(g), -float64(g))+same)
+}
 
 // LeastBedding is the row that asks for the most bedding under a pipe.
 func LeastBedding(outside unit.Length, rock bool) Limit {
