@@ -69,8 +69,8 @@ type Problem struct {
 func (p *Problem) start() float64 { return float64(p.Covered[0].Station) }
 func (p *Problem) end() float64   { return float64(p.Covered[len(p.Covered)-1].Station) }
 
-// dug is the ground that is dug away.
-func (p *Problem) dug() []Point {
+// DugGround is the ground that is dug away.
+func (p *Problem) DugGround() []Point {
 	if p.Dug == nil {
 		return p.Covered
 	}
@@ -82,10 +82,10 @@ func (p *Problem) check() *phrase.Fault {
 	if f := checkGround(p.Covered); f != nil {
 		return f
 	}
-	if f := checkGround(p.dug()); f != nil {
+	if f := checkGround(p.DugGround()); f != nil {
 		return f
 	}
-	if d := p.dug(); float64(d[0].Station) > p.start()+grain || float64(d[len(d)-1].Station) < p.end()-grain {
+	if d := p.DugGround(); float64(d[0].Station) > p.start()+grain || float64(d[len(d)-1].Station) < p.end()-grain {
 		return fault("gradeline.ground_short")
 	}
 	if !(p.Width > 0) || math.IsInf(float64(p.Width), 0) {

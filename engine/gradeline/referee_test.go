@@ -46,7 +46,7 @@ func randomProblem(r *rand.Rand, points int) Problem {
 	}
 	if r.IntN(3) == 0 {
 		at := unit.Station(end * r.Float64())
-		z := height(p.Covered, at) - unit.Elevation(2+4*r.Float64())
+		z := Height(p.Covered, at) - unit.Elevation(2+4*r.Float64())
 		p.Passes = append(p.Passes, Pass{ID: "W", Station: at, Over: r.IntN(2) == 0, Level: z, Clearance: 0.3})
 	}
 	return p
@@ -204,7 +204,7 @@ func keeps(t *testing.T, p Problem, l Line) {
 		stations = append(stations, v.Station)
 	}
 	for _, s := range stations {
-		if cover := height(p.Covered, s).Above(l.At(s)) - p.Over; !(cover >= p.Cover-tol) {
+		if cover := Height(p.Covered, s).Above(l.At(s)) - p.Over; !(cover >= p.Cover-tol) {
 			t.Errorf("cover at %v = %.9f, want at least %.9f", s, cover, p.Cover)
 		}
 	}
@@ -351,7 +351,7 @@ func TestBendsAnywhereIsTheHighestLine(t *testing.T) {
 		for _, s := range comb {
 			want := math.Inf(1)
 			for _, o := range all {
-				top := float64(height(p.Covered, o)) - float64(p.Cover+p.Over)
+				top := float64(Height(p.Covered, o)) - float64(p.Cover+p.Over)
 				switch {
 				case o == s:
 				case o < s:

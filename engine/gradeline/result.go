@@ -94,7 +94,7 @@ func (w *work) ground() []float64 {
 func (w *work) digging(l *Line) {
 	depth := func(s float64) float64 {
 		at := unit.Station(s)
-		return float64(height(w.p.dug(), at).Above(l.At(at)) + w.p.Under)
+		return float64(Height(w.p.DugGround(), at).Above(l.At(at)) + w.p.Under)
 	}
 	stops := w.stops(l)
 	var dug, signed, out float64
@@ -134,7 +134,7 @@ func under(a, b float64) (mean, share float64) {
 // stops are the stations where the dug ground or the line bends.
 func (w *work) stops(l *Line) []float64 {
 	from, to := w.p.start(), w.p.end()
-	dug, v := w.p.dug(), l.Vertices
+	dug, v := w.p.DugGround(), l.Vertices
 	out := make([]float64, 0, len(dug)+len(v))
 	take := func(s float64) {
 		if s >= from && s <= to && (len(out) == 0 || s > out[len(out)-1]) {
@@ -153,8 +153,8 @@ func (w *work) stops(l *Line) []float64 {
 	return out
 }
 
-// height is the ground at a station, of the nearest end beyond it.
-func height(ground []Point, s unit.Station) unit.Elevation {
+// Height is the ground at a station, of the nearest end beyond it.
+func Height(ground []Point, s unit.Station) unit.Elevation {
 	lo, hi := 0, len(ground)
 	for lo < hi {
 		if mid := (lo + hi) / 2; ground[mid].Station > s {

@@ -46,6 +46,8 @@ func (w *planWriter) plan() {
 	array(&w.encoder, "excavations", w.p.Digs, w.excavation)
 	array(&w.encoder, "numbers", w.p.Numbers, w.numberRow)
 	array(&w.encoder, "stakes", w.p.Stakes, w.stake)
+	array(&w.encoder, "grade_lines", w.p.Lines, w.gradeLine)
+	array(&w.encoder, "pipes", w.p.Pipes, w.pipe)
 	array(&w.encoder, "stands", []struct{}(nil), func(struct{}) {})
 	w.null("quantities")
 	array(&w.encoder, "findings", w.p.Findings, w.finding)
