@@ -36,7 +36,7 @@ func (d *decoder) open(t *table, x *dig.Excavation) *Open {
 		o.take("from")
 	}
 	out.Falls = o.falls()
-	out.Bends, out.At = o.bends()
+	out.Bends, out.At = o.bends(x)
 	for _, f := range o.list("fixed") {
 		out.Fixed = append(out.Fixed, gradeline.Fixed{Station: f.station("station"), Invert: f.elevation("invert")})
 		f.need("station")
@@ -97,10 +97,14 @@ func (t *table) falls() gradeline.Falls {
 	return out
 }
 
-// bends reads "none", "anywhere" or a list of stations.
-func (t *table) bends() (gradeline.Bends, []unit.Station) {
+// bends reads "none", "points" (those of the line, and its structures),
+// "anywhere" or a list of stations.
+func (t *table) bends(x *dig.Excavation) (gradeline.Bends, []unit.Station) {
 	if n := t.n.get("bends"); n == nil || n.kind != arrayNode {
-		if t.choice("bends", []string{"none", "anywhere"}, 0) == 1 {
+		switch t.choice("bends", []string{"none", "points", "anywhere"}, 0) {
+		case 1:
+			return gradeline.AtStations, pointStations(x)
+		case 2:
 			return gradeline.Anywhere, nil
 		}
 		return gradeline.Straight, nil
@@ -112,6 +116,21 @@ func (t *table) bends() (gradeline.Bends, []unit.Station) {
 		out = append(out, one.station("bends"))
 	}
 	return gradeline.AtStations, out
+}
+
+// pointStations are the stations of a line's points between its ends and of its
+// structures.
+func pointStations(x *dig.Excavation) []unit.Station {
+	var out []unit.Station
+	at := 0.0
+	for i := 1; i+1 < len(x.Line); i++ {
+		at += x.Line[i-1].Distance(x.Line[i])
+		out = append(out, unit.Station(at))
+	}
+	for _, s := range x.Structures {
+		out = append(out, s.Station)
+	}
+	return out
 }
 
 // pass reads something that the line must stay over or under.

@@ -93,7 +93,7 @@ func TestJudgeSays(t *testing.T) {
 	}
 	f := found[0]
 	style := unit.Style{System: unit.Imperial}
-	const want = "S: from 0+00 to 0+98.43 the pipe of 0.67 ft falls 0.3 %; the least is 0.4 %."
+	const want = "S: from 0+00 to 0+98.43 the pipe of 0.67 ft falls 0.3 %; the least is 0.4 %"
 	if got := f.What.Render(phrase.English, style); got != want {
 		t.Errorf("Judge says %q, want %q", got, want)
 	}
@@ -113,7 +113,7 @@ func TestJudgeSays(t *testing.T) {
 	}
 	// A figure that was not read says so.
 	steep := Judge(sewer(0.2))
-	if got := steep[0].What.Render(phrase.English, style); !strings.HasSuffix(got, "not checked against the current text.") {
+	if got := steep[0].What.Render(phrase.English, style); !strings.HasSuffix(got, "[not checked against the current text]") {
 		t.Errorf("Judge says %q of a second-hand figure", got)
 	}
 }

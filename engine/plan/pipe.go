@@ -261,7 +261,7 @@ func trackOf(u job.Utility, over unit.Length) pipe.Track {
 func (w *planWriter) pipe(p Pipe) {
 	w.text("excavation", p.ID)
 	w.textOrNull("purpose", string(p.Purpose))
-	w.size("nominal", p.Nominal)
+	w.size("nominal", float64(p.Nominal))
 	if p.Section != nil {
 		w.number("inside", float64(p.Section.Inside()))
 		w.number("outside", float64(p.Section.Outside))
@@ -273,7 +273,7 @@ func (w *planWriter) pipe(p Pipe) {
 		n = pipe.DefaultRoughness
 	}
 	w.number("roughness", n)
-	w.size("flow", unit.Length(p.Flow))
+	w.size("flow", float64(p.Flow))
 	w.key("cover")
 	if p.Cover == nil {
 		w.b = append(w.b, "null"...)
@@ -291,12 +291,12 @@ func (w *planWriter) pipe(p Pipe) {
 }
 
 // size writes a figure whose zero is not known.
-func (w *planWriter) size(name string, v unit.Length) {
+func (w *planWriter) size(name string, v float64) {
 	if v == 0 {
 		w.null(name)
 		return
 	}
-	w.number(name, float64(v))
+	w.number(name, v)
 }
 
 func (w *planWriter) reach(r Reach) {
