@@ -382,7 +382,7 @@ func TestAgainstGLPK(t *testing.T) {
 	folder := t.TempDir()
 	solved, clashes := 0, 0
 	count := 60
-	if os.Getenv("LONG") != "" {
+	if os.Getenv("SPADEWORK_LONG") != "" {
 		count = 700
 	}
 	for i := range count {

@@ -32,7 +32,7 @@ type Reach struct {
 // findings tell of it, nothing changes it.
 func (p *Plan) resolvePipes() *phrase.Fault {
 	for _, d := range p.Digs {
-		if d.Excavation.Kind == dig.Field {
+		if d.Excavation.Kind == dig.Field || d.source.Carries.Purpose == pipe.Absorption {
 			p.Findings = append(p.Findings, pipe.JudgeAbsorption(d.absorption())...)
 			continue
 		}

@@ -63,6 +63,8 @@ func TestPipesAreJudged(t *testing.T) {
 		{"water not seen", trench("T", "[[0, 0], [50, 0]]", good) + "[[utility]]\nid = \"W\"\nkind = \"water\"\nline = [[0, 2], [50, 2]]\n", "pipe_water_unknown"},
 		{"water far", trench("T", "[[0, 0], [50, 0]]", good) + "[[utility]]\nid = \"W\"\nkind = \"water\"\nline = [[0, 4], [50, 4]]\n", ""},
 		{"shallow cable", trench("T", "[[0, 0], [50, 0]]", "carries = { purpose = \"cable\", method = \"direct_burial\" }\nbottom = { elevation = 9.181 }"), "pipe_cable_cover"},
+		{"absorption, steep", trench("T", "[[0, 0], [20, 0]]", "carries = { purpose = \"absorption\" }\nbottom = { elevation = 9 }\nfall = \"2.1 in/100 ft\""), "pipe_absorption_fall"},
+		{"absorption", trench("T", "[[0, 0], [20, 0]]", "carries = { purpose = \"absorption\" }\nbottom = { elevation = 9 }\nfall = \"2 in/100 ft\""), ""},
 		{"cable", trench("T", "[[0, 0], [50, 0]]", "carries = { purpose = \"cable\", method = \"direct_burial\" }\nbottom = { elevation = 9.18 }"), ""},
 	} {
 		if got := pipeRules(planText(t, pipeJob(c.digs))); got != c.want {
