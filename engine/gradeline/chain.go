@@ -103,15 +103,16 @@ func (s slice) domain(low, high float64) (from, to float64, ok bool) {
 	ys := []float64{low, high}
 	ys = s.hi.within(s.lo.within(ys, low, high), low, high)
 	slices.Sort(ys)
-	gap := func(y float64) float64 { return s.hi.at(y) - s.lo.at(y) }
-	first, last := -1, -1
-	best := 0
+	// A fall with least = most leaves a straight line of heights, which rounding
+	// must not cut to pieces.
+	gap := func(y float64) float64 { return s.hi.at(y) - s.lo.at(y) + s.hi.rounding(y) + s.lo.rounding(y) }
+	first, last, best := -1, -1, 0
 	for i, y := range ys {
 		g := gap(y)
+		if g >= 0 && first < 0 {
+			first = i
+		}
 		if g >= 0 {
-			if first < 0 {
-				first = i
-			}
 			last = i
 		}
 		if g > gap(ys[best]) {

@@ -1,6 +1,9 @@
 package gradeline
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // concave is a concave function, straight between its points: x ascending, at
 // least one point, no value outside.
@@ -117,6 +120,13 @@ func crossing(a, b straight) float64 { return (b.b - a.b) / (a.m - b.m) }
 // at is the envelope at y.
 func (e envelope) at(y float64) float64 {
 	return e.lines[sort.SearchFloat64s(e.cuts, y)].at(y)
+}
+
+// rounding is what float64 may lose of the envelope at y: an ulp, 2⁻⁵², of each
+// term for the line's own figures, its product and its sum.
+func (e envelope) rounding(y float64) float64 {
+	l := e.lines[sort.SearchFloat64s(e.cuts, y)]
+	return 3 * 0x1p-52 * (math.Abs(l.m*y) + math.Abs(l.b))
 }
 
 // within appends the cuts between two places.
