@@ -46,8 +46,11 @@ type commands struct {
 	Stakes   stakesCommand   `cmd:"" help:"${help_stakes}"`
 	Tape     tapeCommand     `cmd:"" help:"${help_tape}"`
 	Check    checkCommand    `cmd:"" help:"${help_check}"`
-	Levels   levelsCommand   `cmd:"" help:"${help_levels}"`
-	Rules    rulesCommand    `cmd:"" help:"${help_rules}"`
+
+	Gradeline gradelineCommand `cmd:"" help:"${help_gradeline}"`
+
+	Levels levelsCommand `cmd:"" help:"${help_levels}"`
+	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
 
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 

@@ -46,6 +46,8 @@ func (w *planWriter) plan() {
 	array(&w.encoder, "excavations", w.p.Digs, w.excavation)
 	array(&w.encoder, "numbers", w.p.Numbers, w.numberRow)
 	array(&w.encoder, "stakes", w.p.Stakes, w.stake)
+	array(&w.encoder, "grade_lines", w.p.Lines, w.gradeLine)
+	array(&w.encoder, "pipes", w.p.Pipes, w.pipe)
 	array(&w.encoder, "stands", []struct{}(nil), func(struct{}) {})
 	w.null("quantities")
 	array(&w.encoder, "findings", w.p.Findings, w.finding)
@@ -405,6 +407,10 @@ func si(v any) (float64, string) {
 		return float64(v), "m3"
 	case unit.Chance:
 		return float64(v), "1"
+	case unit.Speed:
+		return float64(v), "m/s"
+	case unit.Flow:
+		return float64(v), "m3/s"
 	}
 	panic(fmt.Sprintf("plan: a finding measures a %T, which has no unit", v))
 }

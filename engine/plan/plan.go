@@ -18,6 +18,8 @@ type Plan struct {
 	Digs     []Dig
 	Numbers  []Number
 	Stakes   []Stake
+	Lines    []GradeLine // of runs whose grade is open
+	Pipes    []Pipe
 	Findings []phrase.Finding
 	Unserved []Unserved
 	Counts   job.Counts
@@ -40,7 +42,7 @@ type Unserved struct {
 // the job document.
 func Make(j *job.Job) (*Plan, *phrase.Fault) {
 	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.resolvePipes, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
 	for _, step := range steps {
 		if f := step(); f != nil {
 			return nil, f
@@ -56,6 +58,9 @@ func (p *Plan) resolveDigs() *phrase.Fault {
 	p.Digs = make([]Dig, 0, len(p.Job.Excavations))
 	rows := 0.0
 	for _, x := range p.Job.Excavations {
+		if f := p.chooseGrade(&x); f != nil {
+			return x.Fault(f)
+		}
 		d, err := dig.Resolve(x.Excavation, site)
 		if err != nil {
 			return x.Fault(faultOf(err))
