@@ -16,7 +16,7 @@ func (d *decoder) setup(t *table) Setup {
 		ID: d.idAt(t, "setup", key), At: t.point("at"), Placed: t.has("at"),
 		Laser: t.name("laser"), Rod: t.name("rod"), Receiver: t.name("receiver"), Machine: t.name("machine"),
 		Serves: t.names("serves"), BeamMarks: t.names("beam_marks"),
-		HI: optionalElevation(t, "hi"), table: t,
+		HI: optionalElevation(t, "hi"), HeightSigma: t.sigma("hi_sigma"), table: t,
 	}
 	t.need("at")
 	for _, kind := range []string{"laser", "rod", "receiver", "machine"} {
@@ -103,7 +103,7 @@ func (d *decoder) over(t *table) *Measured {
 	o.need("level")
 	o.need("height")
 	id, z := d.level(o, "level")
-	out := &Measured{Label: id, Elevation: z, Height: o.length("height")}
+	out := &Measured{Label: id, Elevation: z, Height: o.length("height"), Sigma: o.sigma("sigma")}
 	o.done()
 	return out
 }

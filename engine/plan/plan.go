@@ -20,7 +20,10 @@ type Plan struct {
 	Stakes   []Stake
 	Findings []phrase.Finding
 	Unserved []Unserved
-	Counts   job.Counts
+
+	Conditions []Condition // of falls, levelness and outlets, with their chance
+
+	Counts job.Counts
 }
 
 // Dig is an excavation resolved, with how deep it goes under existing ground.
@@ -40,7 +43,7 @@ type Unserved struct {
 // the job document.
 func Make(j *job.Job) (*Plan, *phrase.Fault) {
 	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.resolveSetups, p.resolveStakes, p.number, p.judgeNumbers, p.findSafety}
 	for _, step := range steps {
 		if f := step(); f != nil {
 			return nil, f

@@ -62,6 +62,10 @@ func (s *Site) belief(all *estimate.Belief, setup string) *Belief {
 			}
 		}
 	}
+	// Drift after the readings is one more tilt.
+	w := rectangular(float64(b.setup.WarmUp))
+	b.cov[tiltEast][tiltEast] += float64(w * w)
+	b.cov[tiltNorth][tiltNorth] += float64(w * w)
 	return b
 }
 
@@ -75,26 +79,22 @@ func (b *Belief) Beam(p geom.Point) Departure {
 		return Departure{Mean: unit.Length(math.NaN()), Sigma: unit.Length(math.NaN())}
 	}
 	at := stateAt(b.setup.At, p)
-	drift := shakeAt(b.setup.WarmUp, at[cone])
 	return Departure{
 		Mean:  unit.Length(dot(b.mean, at)),
-		Sigma: unit.Length(math.Sqrt(b.form(at, at) + float64(drift*drift))),
+		Sigma: unit.Length(math.Sqrt(math.Max(b.form(at, at), 0))),
 		Known: true,
 	}
 }
 
-// Covariance of the beam at two points in m², NaN while the height is open. The
-// drift of warming up is taken as one tilt for both.
+// Covariance of the beam at two points in m², NaN while the height is open.
 func (b *Belief) Covariance(p, q geom.Point) float64 {
 	if !b.known {
 		return math.NaN()
 	}
-	w := rectangular(float64(b.setup.WarmUp))
-	apart := p.Sub(b.setup.At).Dot(q.Sub(b.setup.At))
-	return b.form(stateAt(b.setup.At, p), stateAt(b.setup.At, q)) + float64(float64(w*w)*apart)
+	return b.form(stateAt(b.setup.At, p), stateAt(b.setup.At, q))
 }
 
-// form is x'·cov·y; rounding under zero is zero.
+// form is x'·cov·y.
 func (b *Belief) form(x, y [states]float64) float64 {
 	sum := 0.0
 	for i := range x {

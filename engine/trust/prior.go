@@ -19,7 +19,9 @@ type Prior struct {
 
 // FromAccuracy is the prior of a stated accuracy, a bound on the error of the
 // plane in any direction: rectangular, so bound/√3 an axis (JCGM 100:2008, 4.3.7).
-func FromAccuracy(bound unit.Grade) Prior { return Prior{Tilt: unit.Grade(rectangular(float64(bound)))} }
+func FromAccuracy(bound unit.Grade) Prior {
+	return Prior{Tilt: unit.Grade(rectangular(float64(bound)))}
+}
 
 // FromCheck is the prior of an instrument's own four-direction check. The head
 // stands anyhow at the next set-up, so that the tilt found is spread over both

@@ -60,6 +60,7 @@ type Site struct {
 	points   []int     // unknown of each point, -1 where it is exact
 	offsets  []offset  // by set-up
 	evidence []evidence
+	sights   []Sight // read so far
 }
 
 // columns are the unknowns of a set-up, -1 where the value is exact.
@@ -126,7 +127,14 @@ func NewSite(g Control, setups []Setup) (*Site, *phrase.Fault) {
 }
 
 // tilted says that the plane of a set-up is open at all.
-func (s Setup) tilted() bool { return float64(s.Prior.Tilt) > least }
+func (s Setup) tilted() bool {
+	for _, c := range s.tilts() {
+		if c.cov[0][0]+c.cov[1][1] > least*least {
+			return true
+		}
+	}
+	return false
+}
 
 // airSigma is the standard deviation of the refraction coefficient.
 func (s *Site) airSigma() float64 {
@@ -170,7 +178,8 @@ func (s *Site) prior(unknown int, sigma float64, c cause) {
 
 // tiltPrior is the covariance of the tilts of one set-up.
 func (s *Site) tiltPrior(c columns, causes []cause) {
-	var cov square
+	// A plane exact across the mark keeps a triangle.
+	cov := square{{least * least, 0}, {0, least * least}}
 	for _, k := range causes {
 		cov = cov.plus(k.cov)
 	}
@@ -218,6 +227,7 @@ func (s *Site) Read(r Sight) *phrase.Fault {
 	if f := r.check(); f != nil {
 		return f
 	}
+	s.sights = append(s.sights, r)
 	u, p := s.setups[i], s.control.Points[j]
 	at := stateAt(u.At, p.At)
 	terms, known := s.unknowns[i].terms(at), 0.0
