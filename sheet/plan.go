@@ -146,7 +146,7 @@ func (s *Sheet) numbers(p *plan.Plan) {
 	}
 	s.heading("sheet.numbers")
 	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.main("number"),
-		s.figures("bottom"), s.figures("cut"), s.column("tolerance")}}
+		s.figures("aim"), s.figures("bottom"), s.figures("cut"), s.column("tolerance"), s.column("trust")}}
 	last := ""
 	for _, g := range numberGroups(p, s.View) {
 		name := g.first.Excavation
@@ -160,7 +160,12 @@ func (s *Sheet) numbers(p *plan.Plan) {
 		}
 		add(g.cells(p, s.View, name)...)
 	}
+	aims := t.dropEmpty(4)
 	s.table(t)
+	if aims {
+		s.paragraph(s.Text("sheet.aim_legend"))
+	}
+	s.paragraph(s.Text("sheet.word_legend"))
 	s.legend(p)
 }
 

@@ -1,5 +1,7 @@
 package sheet
 
+import "slices"
+
 // Column is one column of a table.
 type Column struct {
 	Head  string
@@ -23,6 +25,21 @@ func (t *Table) Add(cells ...string) { t.Rows = append(t.Rows, cells) }
 func (t *Table) addPlanned(cells ...string) {
 	t.Planned = append(t.Planned, len(t.Rows))
 	t.Add(cells...)
+}
+
+// dropEmpty takes a column out if no row says anything there, and tells whether
+// it stayed.
+func (t *Table) dropEmpty(i int) bool {
+	for _, row := range t.Rows {
+		if row[i] != "" {
+			return true
+		}
+	}
+	t.Columns = slices.Delete(t.Columns, i, i+1)
+	for r := range t.Rows {
+		t.Rows[r] = slices.Delete(t.Rows[r], i, i+1)
+	}
+	return false
 }
 
 // column is a column with a head from the tables of texts.

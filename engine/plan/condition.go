@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"spadework/engine/beam"
 	"spadework/engine/dig"
 	"spadework/engine/geom"
 	"spadework/engine/trust"
@@ -155,9 +156,12 @@ func (c conditions) equal(most unit.Length) {
 	if len(ends) < 2 {
 		return
 	}
-	from, to := ends[0], ends[len(ends)-1]
+	from, to, way := ends[0], ends[len(ends)-1], c.s.way
+	if c.d.Excavation.Kind == dig.Box { // outlets are set by hand to the rod, not dug
+		way.Guidance, way.Trimming = beam.ByRod, 0
+	}
 	c.keep(Condition{
 		Kind: EqualEnds, From: from.At, To: to.At, Limit: most,
-		Outlook: c.s.belief.Difference(from, to, c.s.way), Chance: c.s.belief.Equal(ends, c.s.way, most),
+		Outlook: c.s.belief.Difference(from, to, way), Chance: c.s.belief.Equal(ends, way, most),
 	})
 }

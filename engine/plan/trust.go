@@ -65,8 +65,8 @@ func (p *Plan) judgeNumbers() *phrase.Fault {
 			d = p.dig(n.Excavation)
 		}
 		n.Trust.Outlook = p.outlook(n)
-		if d.Excavation.Tolerance == nil {
-			continue
+		if d.Excavation.Tolerance == nil || n.From == FromHub || n.From == FromString {
+			continue // nobody tells how well a hub was set
 		}
 		n.Trust.Rated = true
 		p.rate(n, d, rule, limit)

@@ -46,6 +46,10 @@ func (s *Site) Budget(n Number) (Outlook, []Contribution) {
 	return o, t.rows()
 }
 
+// nothing is the share under which a contribution is the rounding of a value
+// that does not depend on its cause.
+const nothing = 1e-12
+
 // tally gathers variances by cause.
 type tally struct{ out []Contribution }
 
@@ -68,6 +72,7 @@ func (t *tally) rows() []Contribution {
 	for _, r := range t.out {
 		sum += r.Share
 	}
+	t.out = slices.DeleteFunc(t.out, func(r Contribution) bool { return r.Share < nothing*sum })
 	for i, r := range t.out {
 		t.out[i].Sigma = unit.Length(math.Sqrt(r.Share))
 		t.out[i].Share = r.Share / sum

@@ -27,6 +27,9 @@ func (j Judgement) Text() phrase.Message {
 	return phrase.New(phrase.Key("trust.judgement_" + string(j)))
 }
 
+// Short is the word where there is no room for more.
+func (j Judgement) Short() phrase.Message { return phrase.New(phrase.Key("trust.short_" + string(j))) }
+
 // Judge tells a number's word. Do not trust: the beam alone keeps the limit no
 // more, and no check under the same beam can help; nor can one where nothing is
 // known. Check every corner: the beam would do, but the reading, the bucket or
