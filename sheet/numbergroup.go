@@ -81,7 +81,7 @@ func (g *numberGroup) cells(p *plan.Plan, v View, name string) []string {
 		cut = between(cutText(v, g.least), cutText(v, g.most))
 	}
 	return []string{name, point, fromText(g.first), numberText(p, v, g.first), aimText(p, v, g.first), bottom, cut,
-		toleranceText(v, d), shortText(v, g.judgement)}
+		bandText(v, d), shortText(v, g.judgement)}
 }
 
 // between is a span, or the one figure where both print the same.

@@ -71,6 +71,18 @@ func cutText(v View, cut *unit.Length) string {
 	return v.Style.Length(*cut)
 }
 
+// bandText is toleranceText in signs, for a table.
+func bandText(v View, d plan.Dig) string {
+	t := d.Excavation.Tolerance
+	switch {
+	case t == nil:
+		return "–"
+	case t.Above == t.Below:
+		return "±" + v.Style.Length(t.Above)
+	}
+	return "+" + v.Style.Length(t.Above) + " −" + v.Style.Length(t.Below)
+}
+
 // toleranceText is how far the bottom may lie over and under.
 func toleranceText(v View, d plan.Dig) string {
 	t := d.Excavation.Tolerance

@@ -146,7 +146,7 @@ func (s *Sheet) numbers(p *plan.Plan) {
 	}
 	s.heading("sheet.numbers")
 	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.main("number"),
-		s.figures("aim"), s.figures("bottom"), s.figures("cut"), s.column("tolerance"), s.column("trust")}}
+		s.figures("aim"), s.figures("bottom"), s.spans("cut"), s.column("tolerance"), s.column("trust")}}
 	last := ""
 	for _, g := range numberGroups(p, s.View) {
 		name := g.first.Excavation

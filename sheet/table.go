@@ -51,6 +51,11 @@ func (v View) figures(key string) Column { return Column{Head: v.Text(keyOfColum
 // words is a column whose words may break.
 func (v View) words(key string) Column { return Column{Head: v.Text(keyOfColumn(key)), Flex: true} }
 
+// spans is a column of figures whose spans may break.
+func (v View) spans(key string) Column {
+	return Column{Head: v.Text(keyOfColumn(key)), Right: true, Flex: true}
+}
+
 // main is a column of figures that the crew works to.
 func (v View) main(key string) Column {
 	return Column{Head: v.Text(keyOfColumn(key)), Right: true, Main: true}

@@ -8,8 +8,8 @@ import "math"
 var primes = [...]float64{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53}
 
 // pairs is how many points of the sequence are taken, each with its mirror
-// image: shares come out to some 0.001.
-const pairs = 512
+// image: shares come out to some 0.003.
+const pairs = 128
 
 // triangle is the Cholesky triangle of the state's covariance, columns of no
 // variance left out.

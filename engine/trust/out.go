@@ -18,17 +18,19 @@ type Bottom struct {
 	Tie   int // bottoms of one tie share its error; from 0
 }
 
-// Finished is the bottom that a number leads to.
+// Finished is the bottom that a number leads to, its tie, which is the caller's to
+// name, left out of its sigma.
 func (b *Belief) Finished(n Number, t beam.Band, aim unit.Length) Bottom {
 	o := b.At(n.At, n.Rod, n.Way)
-	own := float64(o.Final*o.Final) - float64(o.Beam*o.Beam)
+	tie := n.Way.TieSigma()
+	own := float64(o.Final*o.Final) - float64(o.Beam*o.Beam) - float64(tie*tie)
 	return Bottom{At: n.At, Mean: aim + o.Mean - b.Beam(n.At).Mean, Sigma: unit.Length(math.Sqrt(math.Max(own, 0))), Band: t}
 }
 
 // Out is the chance that none, one, two … of bottoms under one beam are out of
 // tolerance: their errors hang together by the beam, and by the tie, of standard
 // deviation tie, that some share. Given both they are independent. Shares are
-// good to some 0.001. Nil where the height is open.
+// good to some 0.003. Nil where the height is open.
 func (b *Belief) Out(bottoms []Bottom, tie unit.Length) []float64 {
 	if !b.known {
 		return nil

@@ -97,3 +97,12 @@ func (w Way) aside(gradient geom.Vector) float64 {
 	d := gradient.Length() * float64(w.Offset)
 	return float64(d*d) / 2
 }
+
+// TieSigma is the standard deviation of what the numbers of one tie share: the
+// reading of the beam that zeroed the sensors. 0 for a guidance without ties.
+func (w Way) TieSigma() unit.Length {
+	if w.Guidance != beam.SensorsBeam {
+		return 0
+	}
+	return unit.Length(math.Sqrt(float64(w.DeadBand*w.DeadBand)/12 + float64(w.Reading*w.Reading)))
+}
