@@ -2,14 +2,9 @@ package trust
 
 import "math"
 
-// primes are the numbers whose roots' multiples, less their whole part, fill the
-// unit cube evenly (H. Niederreiter, Random Number Generation and Quasi-Monte
-// Carlo Methods, 1992, section 3.1: a Kronecker sequence).
-var primes = [...]float64{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53}
-
 // pairs is how many points of the sequence are taken, each with its mirror
-// image: shares come out to some 0.003.
-const pairs = 128
+// image: shares come out to some 0.005.
+const pairs = 256
 
 // triangle is the Cholesky triangle of the state's covariance, columns of no
 // variance left out.
@@ -32,9 +27,32 @@ func (b *Belief) triangle() [states][states]float64 {
 	return l
 }
 
-// point is the k-th coordinate of the i-th point, strictly between 0 and 1.
-func point(i, k int) float64 {
-	x := (float64(i) + 0.5) * math.Sqrt(primes[k])
+// strides are the steps of a sequence that fills the unit cube of n dimensions
+// evenly: powers of 1/x with xⁿ⁺¹ = x + 1, the golden ratio and its like (a
+// Kronecker sequence; H. Niederreiter, Random Number Generation and Quasi-Monte
+// Carlo Methods, 1992, section 3.1).
+func strides(n int) []float64 {
+	x := 2.0
+	for range 60 { // xⁿ⁺¹ − x − 1 falls to its root from 2 by Newton's steps
+		power := 1.0
+		for range n {
+			power *= x
+		}
+		x -= (float64(power*x) - x - 1) / (float64(float64(n+1)*power) - 1)
+	}
+	out := make([]float64, n)
+	power := 1.0
+	for k := range out {
+		power /= x
+		out[k] = power
+	}
+	return out
+}
+
+// point is a coordinate of the i-th point of a stride, strictly between 0 and 1.
+func point(i int, stride float64) float64 {
+	x := 0.5 + float64(float64(i+1)*stride)
 	x -= math.Floor(x)
+	x = 1 - math.Abs(2*x-1) // folded, so that both ends meet (the baker's transformation)
 	return math.Min(math.Max(x, 1e-12), 1-1e-12)
 }

@@ -30,7 +30,7 @@ func (b *Belief) Finished(n Number, t beam.Band, aim unit.Length) Bottom {
 // Out is the chance that none, one, two … of bottoms under one beam are out of
 // tolerance: their errors hang together by the beam, and by the tie, of standard
 // deviation tie, that some share. Given both they are independent. Shares are
-// good to some 0.003. Nil where the height is open.
+// good to some 0.005. Nil where the height is open.
 func (b *Belief) Out(bottoms []Bottom, tie unit.Length) []float64 {
 	if !b.known {
 		return nil
@@ -68,6 +68,7 @@ type counter struct {
 	tie      float64
 	state    [states]float64
 	ties     []float64
+	strides  []float64
 	shares   []float64
 }
 
@@ -86,23 +87,21 @@ func (b *Belief) counter(bottoms []Bottom, tie float64) *counter {
 	if tie > 0 {
 		c.ties = make([]float64, ties)
 	}
+	c.strides = strides(len(c.columns) + len(c.ties))
 	return c
 }
 
-// draw sets state and ties to a point of the sequence; with more ties than
-// primes the sequence begins again, shifted.
+// draw sets state and ties to a point of the sequence.
 func (c *counter) draw(i int, sign float64) {
 	c.state = c.mean
 	for k, j := range c.columns {
-		z := sign * real.NormalQuantile(point(i, k))
+		z := sign * real.NormalQuantile(point(i, c.strides[k]))
 		for r := j; r < states; r++ {
 			c.state[r] += float64(c.triangle[r][j] * z)
 		}
 	}
 	for k := range c.ties {
-		n := len(c.columns) + k
-		shift := n / len(primes)
-		c.ties[k] = sign * c.tie * real.NormalQuantile(point(i+pairs*shift, n%len(primes)))
+		c.ties[k] = sign * c.tie * real.NormalQuantile(point(i, c.strides[len(c.columns)+k]))
 	}
 }
 
