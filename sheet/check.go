@@ -11,13 +11,13 @@ import (
 func Check(p *plan.Plan, v View, results []record.AsBuilt) *Sheet {
 	s := &Sheet{View: v}
 	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("tag"), s.figures("read"),
-		s.figures("height"), s.figures("wanted"), s.figures("expanded"), s.figures("in"), s.words("verdict")}}
+		s.figures("height"), s.figures("wanted"), s.figures("expanded"), s.figures("in"), s.column("proven"), s.words("verdict")}}
 	proofs := record.Prove(p, results)
 	for _, r := range proofs {
 		set, _ := p.Setup(r.Setup)
 		f := v.Face(set.Rod)
 		t.Add(r.Excavation, checkedPoint(v, r), r.Setup, readText(f, r), v.Style.ElevationFigure(r.Height),
-			v.Style.ElevationFigure(r.Point.Bottom), spread(v, r.Expanded()), chance(v, r.Chance), verdict(f, r.AsBuilt))
+			v.Style.ElevationFigure(r.Point.Bottom), spread(v, r.Expanded()), chance(v, r.Chance), v.Say(r.Standing.Text()), verdict(f, r.AsBuilt))
 	}
 	s.table(t)
 	digs, whole := record.Summarise(p, proofs)

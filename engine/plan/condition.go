@@ -33,14 +33,15 @@ type Condition struct {
 // findConditions works out the conditions of every dig under every set-up that
 // gives it a number.
 func (p *Plan) findConditions() {
+	walk := digWalk{p: p}
 	for i := 0; i < len(p.Numbers); {
 		id, last := p.Numbers[i].Excavation, ""
-		d := p.dig(id)
+		d := walk.to(id)
 		t := d.Excavation.Tolerance
 		asks := t != nil && (t.Fall > 0 || t.LevelOver > 0 || t.NoReverse || t.Equal > 0)
 		var seen []string
 		for ; i < len(p.Numbers) && p.Numbers[i].Excavation == id; i++ {
-			n := p.Numbers[i]
+			n := &p.Numbers[i]
 			if asks && n.From == FromBeam && n.Setup != last && !contains(seen, n.Setup) {
 				seen, last = append(seen, n.Setup), n.Setup
 				c := conditions{p: p, d: d, s: p.setup(n.Setup)}

@@ -58,12 +58,10 @@ func (p *Plan) judgeNumbers() *phrase.Fault {
 		return f
 	}
 	rule, limit := p.aimRule(), p.Limit()
-	var d *Dig
+	walk := digWalk{p: p}
 	for i := range p.Numbers {
 		n := &p.Numbers[i]
-		if d == nil || d.Excavation.ID != n.Excavation {
-			d = p.dig(n.Excavation)
-		}
+		d := walk.to(n.Excavation)
 		n.Trust.Outlook = p.outlook(n)
 		if d.Excavation.Tolerance == nil || n.From == FromHub || n.From == FromString {
 			continue // nobody tells how well a hub was set
@@ -75,14 +73,27 @@ func (p *Plan) judgeNumbers() *phrase.Fault {
 	return nil
 }
 
-// dig is a dig by its id, known to be there.
-func (p *Plan) dig(id string) *Dig {
-	for i := range p.Digs {
-		if p.Digs[i].Excavation.ID == id {
-			return &p.Digs[i]
+// digWalk finds the digs of numbers, which come in the order of the digs.
+type digWalk struct {
+	p  *Plan
+	at int
+}
+
+// to is a dig by its id, known to be there.
+func (w *digWalk) to(id string) *Dig {
+	for range w.p.Digs {
+		if d := &w.p.Digs[w.at]; d.Excavation.ID == id {
+			return d
 		}
+		w.at = (w.at + 1) % len(w.p.Digs)
 	}
 	return &Dig{}
+}
+
+// dig is a dig by its id, known to be there.
+func (p *Plan) dig(id string) *Dig {
+	w := digWalk{p: p}
+	return w.to(id)
 }
 
 // outlook is what is to be expected of the bottom that a number leads to.

@@ -14,6 +14,7 @@ const mostNamed = 12
 type weak struct {
 	ids   []string // digs, each once
 	worst Number
+	walk  digWalk
 	aims  bool // working to the aim would bring all of them over the limit
 }
 
@@ -34,12 +35,12 @@ func (p *Plan) findWeak(s *Setup) {
 		p.findOpen(s)
 		return
 	}
-	w := weak{aims: true}
+	w := weak{aims: true, walk: digWalk{p: p}}
 	limit := p.Limit()
 	for i := range p.Numbers {
 		n := &p.Numbers[i]
 		if n.Setup == s.ID && n.From == FromBeam && n.Trust.Rated && !(n.Trust.Within >= limit) {
-			w.add(p, n, limit)
+			w.add(n, limit)
 		}
 	}
 	if len(w.ids) == 0 {
@@ -60,14 +61,14 @@ func onlyOne(ids []string) string {
 	return ""
 }
 
-func (w *weak) add(p *Plan, n *Number, limit unit.Chance) {
+func (w *weak) add(n *Number, limit unit.Chance) {
 	if len(w.ids) == 0 || n.Trust.Within < w.worst.Trust.Within {
 		w.worst = *n
 	}
 	if len(w.ids) == 0 || w.ids[len(w.ids)-1] != n.Excavation {
 		w.ids = append(w.ids, n.Excavation)
 	}
-	w.aims = w.aims && n.Trust.Outlook.Within(p.dig(n.Excavation).band(), n.Trust.Aim) >= limit
+	w.aims = w.aims && n.Trust.Outlook.Within(w.walk.to(n.Excavation).band(), n.Trust.Aim) >= limit
 }
 
 func (w *weak) what(setup string, limit unit.Chance) phrase.Message {

@@ -5,6 +5,7 @@ import (
 
 	"spadework/engine/beam"
 	"spadework/engine/geom"
+	"spadework/engine/phrase"
 	"spadework/engine/real"
 	"spadework/engine/unit"
 )
@@ -68,6 +69,9 @@ const (
 	ProvenOut Standing = "out"
 	Open      Standing = "open"
 )
+
+// Text is the standing in words.
+func (s Standing) Text() phrase.Message { return phrase.New(phrase.Key("trust.standing_" + string(s))) }
 
 // Stands is the standing of a measured value with its expanded uncertainty as
 // guard band.
