@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"spadework/engine/beam"
+	"spadework/engine/dig"
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/trust"
@@ -63,8 +64,10 @@ func (p *Plan) judgeNumbers() *phrase.Fault {
 		n := &p.Numbers[i]
 		d := walk.to(n.Excavation)
 		n.Trust.Outlook = p.outlook(n)
-		if d.Excavation.Tolerance == nil || n.From == FromHub || n.From == FromString {
-			continue // nobody tells how well a hub was set
+		// Nobody tells how well a hub was set; an outlet is no bottom, what its box
+		// asks of outlets is a condition.
+		if d.Excavation.Tolerance == nil || n.From == FromHub || n.From == FromString || n.Kind == dig.Outlet {
+			continue
 		}
 		n.Trust.Rated = true
 		p.rate(n, d, rule, limit)

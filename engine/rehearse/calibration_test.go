@@ -3,6 +3,7 @@ package rehearse
 import (
 	"fmt"
 	"os"
+	"runtime"
 	"testing"
 )
 
@@ -15,6 +16,14 @@ func days() (count int, mostGap float64) {
 	return 1_500, 0.05 // 75 set-ups a group: a standard error of a point and a half
 }
 
+// tooSlowInThePhone leaves the long runs to the native tests: the golden days show
+// that WebAssembly computes the same.
+func tooSlowInThePhone(t *testing.T) {
+	if runtime.GOARCH == "wasm" {
+		t.Skip("minutes in WebAssembly")
+	}
+}
+
 // seed of every run that docs/trust.md tells.
 const seed = 20261125
 
@@ -25,6 +34,7 @@ func report(name string, v Verdict) string {
 }
 
 func TestChancesHappenAsToldAndMutantsAreFound(t *testing.T) {
+	tooSlowInThePhone(t)
 	count, mostGap := days()
 	verdicts, f := Judge(Reference(), Nature{}, seed, count, append([]Mutant{Sound}, Mutants()...)...)
 	if f != nil {
@@ -50,6 +60,7 @@ func TestChancesHappenAsToldAndMutantsAreFound(t *testing.T) {
 // only that the program is the same whatever nature does: the figures are for
 // docs/trust.md, not tuned away.
 func TestWrongNatureIsTold(t *testing.T) {
+	tooSlowInThePhone(t)
 	count, _ := days()
 	for _, c := range []struct {
 		name string

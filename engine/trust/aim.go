@@ -58,7 +58,7 @@ func (r AimRule) Cost(o Outlook, t beam.Band, area unit.Area, aim unit.Length) f
 	}
 	under := float64(s*real.NormalDensity(m/s)) - float64(m*real.NormalCDF(-m/s))
 	trim := real.NormalCDF((m - float64(t.Above)) / s)
-	return r.Over*float64(area)*under + r.Trim*trim
+	return float64(r.Over*float64(area)*under) + float64(r.Trim*trim)
 }
 
 // cheapest is the aim of least expected cost within the tolerance, to a tenth of

@@ -83,7 +83,8 @@ func (m square) inverse() square {
 
 // form is v'·m·v.
 func (m square) form(v [2]float64) float64 {
-	return float64(v[0]*v[0])*m[0][0] + 2*float64(v[0]*v[1])*m[0][1] + float64(v[1]*v[1])*m[1][1]
+	east, both, north := float64(v[0]*v[0]), float64(v[0]*v[1]), float64(v[1]*v[1])
+	return float64(east*m[0][0]) + 2*float64(both*m[0][1]) + float64(north*m[1][1])
 }
 
 // tilts are the causes of tilt of a set-up, each with its covariance.

@@ -82,21 +82,50 @@ func TestBallBearing(t *testing.T) {
 	}
 }
 
-// TestPropagation: y = a + 2b + 3c + d/2 at 1 3 2 11 with u 10 % (exact, 8 digits).
-func TestPropagation(t *testing.T) {
-	values, coefficients := []float64{1, 3, 2, 11}, []float64{1, 2, 3, 0.5}
-	f := make([]estimate.Term, 4)
-	in := estimate.NewInformation(4)
-	for i, v := range values {
-		f[i] = estimate.Term{Unknown: i, Coefficient: coefficients[i]}
-		must(t, in.Observe(estimate.Observation{Terms: []estimate.Term{{Unknown: i, Coefficient: 1}}, Value: v, Weight: 100 / (v * v)}))
+// input is an independent input of a sum.
+type input struct{ value, u, coefficient float64 }
+
+// propagate is a sum of inputs and its standard uncertainty. shared is how much
+// of the third the last carries with it.
+func propagate(t *testing.T, inputs []input, shared float64) estimate.Value {
+	t.Helper()
+	f := make([]estimate.Term, len(inputs))
+	in := estimate.NewInformation(len(inputs))
+	for i, x := range inputs {
+		f[i] = estimate.Term{Unknown: i, Coefficient: x.coefficient}
+		terms, value, variance := []estimate.Term{{Unknown: i, Coefficient: 1}}, x.value, x.u*x.u
+		if i == 3 && shared != 0 { // what is left of the last once the third is known
+			slope := shared * x.u / inputs[2].u
+			terms = append(terms, estimate.Term{Unknown: 2, Coefficient: -slope})
+			value, variance = value-slope*inputs[2].value, variance*(1-shared*shared)
+		}
+		must(t, in.Observe(estimate.Observation{Terms: terms, Value: value, Weight: 1 / variance}))
 	}
 	got, ok := in.Belief().Of(f...)
 	if !ok {
-		t.Fatal("the function is open")
+		t.Fatal("the sum is open")
 	}
+	return got
+}
+
+// TestPropagation: y = a + 2b + 3c + d/2 at 1 3 2 11 with u 10 %, and with r(c, d)
+// 0.5 (exact, 8 digits).
+func TestPropagation(t *testing.T) {
+	inputs := []input{{1, 0.1, 1}, {3, 0.3, 2}, {2, 0.2, 3}, {11, 1.1, 0.5}}
+	got := propagate(t, inputs, 0)
 	near(t, "y", got.Mean, 18.5, 1e-12)
 	near(t, "u(y)", math.Sqrt(got.Variance), 1.0161201, 5e-8)
+	near(t, "u(y), c and d correlated", math.Sqrt(propagate(t, inputs, 0.5).Variance), 1.1672618, 5e-8)
+}
+
+// TestEndGauge: JCGM 100, H.1 (second-hand), nm: the standard 25, the comparison
+// 5.8, 3.9 and 6.7, expansion ±1e-6/°C at −0.1 °C and ±0.05 °C at 11.5e-6/°C, both
+// rectangular, on 50 mm. 31.663879 of the inputs as printed.
+func TestEndGauge(t *testing.T) {
+	const length, root3 = 50.000623e6, 1.7320508075688772
+	got := propagate(t, []input{{0, 25, 1}, {0, 5.8, 1}, {0, 3.9, 1}, {0, 6.7, 1},
+		{0, 1e-6 / root3, length * 0.1}, {0, 0.05 / root3, length * 11.5e-6}}, 0)
+	near(t, "u(l) of the end gauge, nm", math.Sqrt(got.Variance), 31.663879, 5e-5) // the last digit of the length
 }
 
 func must(t *testing.T, err error) {
