@@ -62,6 +62,9 @@ func TestChancesHappenAsToldAndMutantsAreFound(t *testing.T) {
 func TestWrongNatureIsTold(t *testing.T) {
 	tooSlowInThePhone(t)
 	count, _ := days()
+	if count < 40_000 {
+		count = 600 // enough to see what is far off
+	}
 	for _, c := range []struct {
 		name string
 		n    Nature

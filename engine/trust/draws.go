@@ -3,8 +3,8 @@ package trust
 import "math"
 
 // pairs is how many points of the sequence are taken, each with its mirror
-// image: shares come out to some 0.005.
-const pairs = 256
+// image: shares come out to some 0.003.
+const pairs = 512
 
 // triangle is the Cholesky triangle of the state's covariance, columns of no
 // variance left out.

@@ -30,7 +30,7 @@ func (b *Belief) Finished(n Number, t beam.Band, aim unit.Length) Bottom {
 // Out is the chance that none, one, two … of bottoms under one beam are out of
 // tolerance: their errors hang together by the beam, and by the tie, of standard
 // deviation tie, that some share. Given both they are independent. Shares are
-// good to some 0.005. Nil where the height is open.
+// good to some 0.003. Nil where the height is open.
 func (b *Belief) Out(bottoms []Bottom, tie unit.Length) []float64 {
 	if !b.known {
 		return nil
