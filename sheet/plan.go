@@ -53,6 +53,14 @@ func (s *Sheet) setups(p *plan.Plan) {
 		add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), restsOn(p, f, set))
 	}
 	s.table(t)
+	for _, turn := range p.Turns {
+		sigma := "–"
+		if d := p.TurnError(turn); d.Known {
+			sigma = spread(s.View, d.Sigma)
+		}
+		s.paragraph(s.Text("sheet.turn", phrase.With("id", turn.ID), phrase.With("elevation", turn.Elevation),
+			phrase.With("sigma", sigma), phrase.With("setup", turn.Setup)))
+	}
 	for _, set := range p.Setups {
 		s.dial(s.Face(set.Rod), set)
 	}

@@ -3,6 +3,7 @@ package job
 import (
 	"slices"
 
+	"spadework/engine/geom"
 	"spadework/engine/phrase"
 )
 
@@ -13,6 +14,7 @@ type decoder struct {
 	files Files
 	ids   map[string][]string // by kind, in the order given
 	seen  map[string]map[string]phrase.Place
+	turns map[string]geom.Point // turning points read so far
 }
 
 // Decode gives a document its meaning. The first thing wrong is returned as a

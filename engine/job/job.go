@@ -128,6 +128,7 @@ type Setup struct {
 	Receiver string
 	Machine  string
 	Sights   []beam.Backsight
+	Turns    []Foresight
 	HI       *unit.Elevation
 
 	HeightSigma *unit.Length // standard error of HI, nil not told
@@ -137,6 +138,14 @@ type Setup struct {
 	Serves    []string // digs it is meant for; empty: all it can
 	BeamMarks []string
 	table     *table
+}
+
+// Foresight is a rod read on a turning point, from which a later set-up goes on.
+type Foresight struct {
+	Point string
+	At    geom.Point
+	Rod   unit.Reading
+	Sigma unit.Length // standard error of the reading; 0 takes the usual one
 }
 
 // Live says that the beam's height is known.

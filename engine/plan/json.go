@@ -95,6 +95,7 @@ func (w *planWriter) setup(s Setup) {
 	w.text("rod", s.Rod.ID)
 	w.text("guidance", s.Guidance.String())
 	array(&w.encoder, "backsights", w.backsights(s), func(b backsightRow) { w.backsight(b) })
+	array(&w.encoder, "foresights", w.p.turnsOf(s.ID), w.turn)
 	w.key("proof_rods")
 	w.proof(s.Proof)
 	w.key("notes")

@@ -21,6 +21,7 @@ type Plan struct {
 	Findings []phrase.Finding
 	Unserved []Unserved
 
+	Turns      []Turn      // in the order they were read
 	Conditions []Condition // of falls, levelness and outlets, with their chance
 
 	Counts job.Counts

@@ -47,7 +47,8 @@ func (p *Plan) resolveSetups() *phrase.Fault {
 	for _, src := range p.Job.Setups {
 		s := Setup{ID: src.ID, source: src}
 		p.equip(&s)
-		for _, step := range []func(*Setup) *phrase.Fault{p.dial, p.height} {
+		p.goOn(&s)
+		for _, step := range []func(*Setup) *phrase.Fault{p.dial, p.height, p.turn} {
 			if f := step(&s); f != nil {
 				return src.Fault(f)
 			}

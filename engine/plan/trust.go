@@ -182,6 +182,9 @@ func (p *Plan) believe() *phrase.Fault {
 		if f := readSights(site, &p.Setups[i]); f != nil {
 			return f
 		}
+		if f := p.readTurns(site, &p.Setups[i]); f != nil {
+			return f
+		}
 	}
 	beliefs := site.Beliefs()
 	for i, n := 0, 0; i < len(p.Setups); i++ {
@@ -196,13 +199,16 @@ func (p *Plan) believe() *phrase.Fault {
 	return nil
 }
 
-// control is the benchmarks with a place.
+// control is the benchmarks with a place, and the turning points.
 func (p *Plan) control() trust.Control {
 	c := trust.Control{Refraction: p.Job.Practice.Refraction, Flat: p.Job.Curvature == beam.None}
 	for _, b := range p.Job.Benchmarks {
 		if b.Placed {
 			c.Points = append(c.Points, trust.Point{ID: b.ID, At: b.At, Known: true, Sigma: b.Sigma})
 		}
+	}
+	for _, t := range p.Turns {
+		c.Points = append(c.Points, trust.Point{ID: t.ID, At: t.At})
 	}
 	return c
 }

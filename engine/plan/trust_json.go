@@ -39,3 +39,27 @@ func (w *planWriter) condition(c Condition) {
 	w.number("sigma", float64(c.Outlook.Final))
 	w.number("p_within", float64(c.Chance))
 }
+
+// turnsOf are the turning points that a set-up found.
+func (p *Plan) turnsOf(setup string) []Turn {
+	var out []Turn
+	for _, t := range p.Turns {
+		if t.Setup == setup {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func (w *planWriter) turn(t Turn) {
+	d := w.p.TurnError(t)
+	w.text("point", t.ID)
+	w.place("at", t.At)
+	w.number("rod", float64(t.Rod))
+	w.number("elevation", float64(t.Elevation))
+	if d.Known {
+		w.number("sigma", float64(d.Sigma))
+	} else {
+		w.null("sigma")
+	}
+}

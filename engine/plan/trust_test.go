@@ -256,3 +256,27 @@ tolerance = { above = "10 mm", below = "10 mm", fall = "0.05 %", level_over = "1
 		t.Errorf("level within %v: want 5 mm and a finding", p.Conditions[1].Limit)
 	}
 }
+
+// TestATurningPointCarriesItsError: BM1, a turning point, the next set-up: three
+// readings of 2 mm and the benchmark (level run, algebra; the plane's tilt is
+// bounded by 10″ over the ways).
+func TestATurningPointCarriesItsError(t *testing.T) {
+	first := readOne + "foresights = [{ point = \"TP1\", at = [40, 30], rod = 1.2 }]\n"
+	p := trustJob(t, "", "rod", "", first+"[[setup]]\ntag = \"A9\"\nat = [40, 30]\nbacksights = [{ benchmark = \"TP1\", rod = 1.4 }]\n")
+	if len(p.Turns) != 1 {
+		t.Fatalf("turning points %+v, want one", p.Turns)
+	}
+	tilt := math.Pow(10*math.Pi/180/3600/math.Sqrt(3)*50, 2)
+	a9, _ := p.Setup("A9")
+	// 101.5 at A1 by BM1, less 1.2, and 1.4 over it; curvature is counted.
+	if !(math.Abs(float64(a9.Plane.HI)-101.7) <= 1e-4) {
+		t.Errorf("the beam of A9 stands at %v, want 101.7", a9.Plane.HI)
+	}
+	if got, want := float64(p.TurnError(p.Turns[0]).Sigma), math.Sqrt(3*0.002*0.002+tilt); !(math.Abs(got-want) <= 1e-9) {
+		t.Errorf("the turning point is ±%g, want ±%g", got, want)
+	}
+	n := numberFrom(t, p, "A9")
+	if want := math.Sqrt(4*0.002*0.002 + tilt); !(math.Abs(float64(n.Trust.Beam)-want) <= 1e-9) {
+		t.Errorf("the beam from A9 is ±%v, want ±%g", n.Trust.Beam, want)
+	}
+}
