@@ -52,6 +52,7 @@ type commands struct {
 	Levels levelsCommand `cmd:"" help:"${help_levels}"`
 	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
 
+	Trust      trustCommand      `cmd:"" help:"${help_trust}"`
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
 	Demo demoCommand `cmd:"" help:"${help_demo}"`

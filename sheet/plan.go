@@ -54,6 +54,14 @@ func (s *Sheet) setups(p *plan.Plan) {
 		add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), restsOn(p, f, set))
 	}
 	s.table(t)
+	for _, turn := range p.Turns {
+		sigma := "–"
+		if d := p.TurnError(turn); d.Known {
+			sigma = spread(s.View, d.Sigma)
+		}
+		s.paragraph(s.Text("sheet.turn", phrase.With("id", turn.ID), phrase.With("elevation", turn.Elevation),
+			phrase.With("sigma", sigma), phrase.With("setup", turn.Setup)))
+	}
 	for _, set := range p.Setups {
 		s.dial(s.Face(set.Rod), set)
 	}
@@ -147,7 +155,7 @@ func (s *Sheet) numbers(p *plan.Plan) {
 	}
 	s.heading("sheet.numbers")
 	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.main("number"),
-		s.figures("bottom"), s.figures("cut"), s.column("tolerance")}}
+		s.figures("aim"), s.figures("bottom"), s.spans("cut"), s.column("tolerance"), s.column("trust")}}
 	last := ""
 	for _, g := range numberGroups(p, s.View) {
 		name := g.first.Excavation
@@ -161,7 +169,12 @@ func (s *Sheet) numbers(p *plan.Plan) {
 		}
 		add(g.cells(p, s.View, name)...)
 	}
+	aims := t.dropEmpty(4)
 	s.table(t)
+	if aims {
+		s.paragraph(s.Text("sheet.aim_legend"))
+	}
+	s.paragraph(s.Text("sheet.word_legend"))
 	s.legend(p)
 }
 

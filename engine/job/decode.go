@@ -3,6 +3,7 @@ package job
 import (
 	"slices"
 
+	"spadework/engine/geom"
 	"spadework/engine/phrase"
 )
 
@@ -13,6 +14,7 @@ type decoder struct {
 	files Files
 	ids   map[string][]string // by kind, in the order given
 	seen  map[string]map[string]phrase.Place
+	turns map[string]geom.Point // turning points read so far
 }
 
 // Decode gives a document its meaning. The first thing wrong is returned as a
@@ -64,7 +66,7 @@ func (d *decoder) document(t *table) {
 var documentTables = []string{
 	"job", "datum", "benchmark", "control", "ground", "finished", "excavation", "schedule", "hub", "laser", "receiver",
 	"rod", "machine", "setup", "utility", "structure", "obstacle", "keepout", "overhead", "rules", "risk", "closes",
-	"allowed", "trucks", "conditions",
+	"allowed", "trucks", "conditions", "practice",
 }
 
 // knownTables faults a table nobody reads before anything that misses it.
@@ -91,6 +93,7 @@ func (d *decoder) neighbours(t *table) {
 func (d *decoder) policies(t *table) {
 	d.job.Rules = readOne(t, "rules", d.rules)
 	d.job.Risk = readOne(t, "risk", d.risk)
+	d.job.Practice = readOne(t, "practice", d.practice)
 	d.job.Closes = readOne(t, "closes", d.closes)
 	d.job.Allowed = readOne(t, "allowed", d.allowed)
 	d.job.Trucks = readOne(t, "trucks", d.trucks)

@@ -26,6 +26,8 @@ type Machine struct {
 	Linkage      Linkage
 	Buckets      []Bucket
 	SteepestSlop unit.Grade
+
+	DepthAccuracy unit.Length // bound on the error of its own depth measuring at its reach, 0 not told
 }
 
 // Linkage is the lengths of the arm between its pins; zero is unknown.
@@ -42,7 +44,7 @@ type Bucket struct {
 func (d *decoder) laser(t *table) beam.Laser {
 	out := beam.Laser{
 		ID:          d.id(t, "laser"),
-		Accuracy:    t.accuracy("accuracy"),
+		Accuracy:    t.boundOrSigma("accuracy"),
 		Range:       t.positive("range"),
 		Axes:        t.count("axes", 0),
 		Step:        t.grade("step"),
@@ -52,7 +54,10 @@ func (d *decoder) laser(t *table) beam.Laser {
 		Alarm:       t.flag("alarm", false),
 		ArmsAfter:   t.number("arms_after", 0),
 		Heights:     d.span(t, "heights"),
+
+		GradeAccuracy: t.accuracy("grade_accuracy"),
 	}
+	out.Check, out.CheckSigma = ownCheck(t)
 	for _, key := range []string{"accuracy", "range"} {
 		t.need(key)
 	}
@@ -185,6 +190,8 @@ func (d *decoder) machine(t *table) Machine {
 		BoomOffset:   t.length("boom_offset"),
 		BladeSide:    bladeSides[t.choice("blade", bladeSides, 0)],
 		SteepestSlop: t.grade("steepest_ground"),
+
+		DepthAccuracy: t.positive("depth_accuracy"),
 	}
 	if pair := d.pair(t, "footprint", "job.kind_size"); pair != nil {
 		out.Footprint = [2]unit.Length{pair.positive("footprint.0"), pair.positive("footprint.1")}

@@ -19,6 +19,7 @@ type Override struct{ Rule, Value, Source string }
 // Risk is the table [risk].
 type Risk struct {
 	Chance             unit.Chance // wanted least chance that a bottom is in, 0 not given
+	OverDig            unit.Chance // chosen chance of over-dig at the first pass, 0 not given
 	BumpsPerDay        float64
 	Jump               unit.Length
 	Tilt               unit.Grade
@@ -62,9 +63,9 @@ func (d *decoder) rules(t *table) Rules {
 
 func (d *decoder) risk(t *table) Risk {
 	out := Risk{
-		Chance: unit.Chance(t.number("chance", 0)), BumpsPerDay: t.number("bumps_per_day", 0),
+		Chance: t.chance("chance"), OverDig: t.chance("over_dig"), BumpsPerDay: t.number("bumps_per_day", 0),
 		Jump: t.notNegative("jump"), Tilt: t.accuracy("tilt"),
-		CostOver: t.number("cost_over", 0), CostTrim: t.number("cost_trim", 0), Currency: t.text("currency"),
+		CostOver: t.cost("cost_over"), CostTrim: t.cost("cost_trim"), Currency: t.text("currency"),
 	}
 	t.done()
 	return out

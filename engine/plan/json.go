@@ -16,7 +16,7 @@ const Format = 1
 
 // What a row takes in most plans, so that the output seldom moves as it grows.
 const (
-	bytesPerNumber = 640
+	bytesPerNumber = 760
 	bytesPerDig    = 1600
 )
 
@@ -45,6 +45,7 @@ func (w *planWriter) plan() {
 	array(&w.encoder, "setups", w.p.Setups, w.setup)
 	array(&w.encoder, "excavations", w.p.Digs, w.excavation)
 	array(&w.encoder, "numbers", w.p.Numbers, w.numberRow)
+	array(&w.encoder, "conditions", w.p.Conditions, w.condition)
 	array(&w.encoder, "stakes", w.p.Stakes, w.stake)
 	array(&w.encoder, "grade_lines", w.p.Lines, w.gradeLine)
 	array(&w.encoder, "pipes", w.p.Pipes, w.pipe)
@@ -96,6 +97,7 @@ func (w *planWriter) setup(s Setup) {
 	w.text("rod", s.Rod.ID)
 	w.text("guidance", s.Guidance.String())
 	array(&w.encoder, "backsights", w.backsights(s), func(b backsightRow) { w.backsight(b) })
+	array(&w.encoder, "foresights", w.p.turnsOf(s.ID), w.turn)
 	w.key("proof_rods")
 	w.proof(s.Proof)
 	w.key("notes")
@@ -300,7 +302,7 @@ func (w *planWriter) numberRow(n Number) {
 	w.beamFigures(n)
 	optional(&w.encoder, "ground_rod", n.GroundRod())
 	optional(&w.encoder, "cut", n.Cut)
-	w.null("sigma", "sigma_beam", "p_within", "p_over", "aim", "aim_rod")
+	w.trust(n)
 	w.key("reference")
 	if n.Reference == "" {
 		w.b = append(w.b, "null"...)

@@ -22,7 +22,11 @@ type Plan struct {
 	Pipes    []Pipe
 	Findings []phrase.Finding
 	Unserved []Unserved
-	Counts   job.Counts
+
+	Turns      []Turn      // in the order they were read
+	Conditions []Condition // of falls, levelness and outlets, with their chance
+
+	Counts job.Counts
 }
 
 // Dig is an excavation resolved, with how deep it goes under existing ground.
@@ -42,7 +46,7 @@ type Unserved struct {
 // the job document.
 func Make(j *job.Job) (*Plan, *phrase.Fault) {
 	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.resolvePipes, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.resolvePipes, p.resolveSetups, p.resolveStakes, p.number, p.judgeNumbers, p.findSafety}
 	for _, step := range steps {
 		if f := step(); f != nil {
 			return nil, f
