@@ -38,6 +38,12 @@ type Job struct {
 	Keepouts   []Keepout
 	Overheads  []Overhead
 
+	Site      SiteFacts
+	Entries   []Entry
+	Heaps     []Heap
+	Stands    []Stand
+	Crossings []Crossing
+
 	Rules   Rules
 	Risk    Risk
 	Closes  Closes
