@@ -208,6 +208,9 @@ func (w *planWriter) excavation(d Dig) {
 	} else {
 		w.b = append(w.b, "null"...)
 	}
+	array(&w.encoder, "hand_dig", w.p.HandDig(d.Excavation.ID), w.handDig)
+	w.key("in_hole")
+	w.object(func() { w.inHole(d.Excavation.ID) })
 	w.null("volume_bank", "volume_share", "bound")
 	w.key("tolerance")
 	w.tolerance(d.Excavation.Tolerance)

@@ -8,6 +8,7 @@ import (
 	"spadework/engine/dig"
 	"spadework/engine/job"
 	"spadework/engine/phrase"
+	"spadework/engine/safety"
 	"spadework/engine/unit"
 )
 
@@ -21,6 +22,12 @@ type Plan struct {
 	Findings []phrase.Finding
 	Unserved []Unserved
 	Counts   job.Counts
+	Bounds   safety.Bounds // what the rules keep free, worked out before planning
+
+	book    safety.Book
+	judged  []phrase.Finding  // by the safety rules, before any release
+	cells   map[string][]Cell // by dig
+	planned []Plant           // stands that a planner chose
 }
 
 // Dig is an excavation resolved, with how deep it goes under existing ground.
@@ -40,7 +47,7 @@ type Unserved struct {
 // the job document.
 func Make(j *job.Job) (*Plan, *phrase.Fault) {
 	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.limit, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
 	for _, step := range steps {
 		if f := step(); f != nil {
 			return nil, f
