@@ -39,12 +39,16 @@ type Layer struct {
 	Thickness unit.Length // the last goes on to any depth
 }
 
-// soils are the classes of soil, strongest first.
-var soils = []string{"rock", "A", "B", "C"}
+// soils are the classes of soil, strongest first, as the rules name them; read in
+// either case.
+var (
+	soilWords = []string{"rock", "a", "b", "c"}
+	soils     = []string{"rock", "A", "B", "C"}
+)
 
 // soil reads a class of soil, "" if absent: not known.
 func (t *table) soil(key string) string {
-	if i := t.choice(key, soils, -1); i >= 0 {
+	if i := t.choice(key, soilWords, -1); i >= 0 {
 		return soils[i]
 	}
 	return ""
