@@ -19,14 +19,14 @@ func CutSheet(p *plan.Plan, v View, c plan.CutSheet) *Sheet {
 	} else {
 		s.line(s.Text("sheet.cutsheet_no_setup"))
 	}
-	if ok, why := p.InHole(c.Excavation); !ok {
-		s.paragraph(s.Say(why))
-	}
 	t := &Table{Columns: []Column{s.column("station"), s.figures("ground"), s.figures("bottom"), s.figures("number"), s.figures("cut")}}
 	for _, n := range c.Rows {
 		t.Add(pointText(v, n), elevationOrDash(v, n.Ground), v.Style.ElevationFigure(n.Bottom), rodOrDash(p, v, n), cutText(v, n.Cut))
 	}
 	s.table(t)
+	if ok, why := p.InHole(c.Excavation); !ok {
+		s.paragraph(s.Say(why) + ".")
+	}
 	return s
 }
 

@@ -44,10 +44,10 @@ func (s Sheet) Envelope() (Envelope, *phrase.Fault) {
 	if len(s.Floors) == 0 && (!(s.MaxReach > 0) || !(s.MaxDepth > 0)) {
 		return Envelope{}, phrase.NewFault(phrase.New("machine.sheet_short"), phrase.New("machine.sheet_short.remedy"))
 	}
-	if !slices.IsSortedFunc(s.Floors, func(a, b Floor) int { return compareLengths(a.Depth, b.Depth) }) {
-		return Envelope{}, phrase.NewFault(phrase.New("machine.floor_order"), phrase.New("machine.floor_order.remedy"))
-	}
-	for _, f := range s.Floors {
+	for i, f := range s.Floors {
+		if i > 0 && !(f.Depth > s.Floors[i-1].Depth) {
+			return Envelope{}, phrase.NewFault(phrase.New("machine.floor_order"), phrase.New("machine.floor_order.remedy"))
+		}
 		if !(f.Near >= 0 && f.Near < f.Far) {
 			return Envelope{}, phrase.NewFault(
 				phrase.New("machine.floor_span", phrase.With("near", f.Near), phrase.With("far", f.Far)),
@@ -61,15 +61,6 @@ func (s Sheet) Envelope() (Envelope, *phrase.Fault) {
 	}
 	s.Floors = slices.Clone(s.Floors)
 	return Envelope{sheet: &s}, nil
-}
-
-// compareLengths orders lengths, equal ones as not sorted: two floors at one
-// depth contradict each other.
-func compareLengths(a, b unit.Length) int {
-	if a < b {
-		return -1
-	}
-	return 1
 }
 
 // floor is Span of a sheet.

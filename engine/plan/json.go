@@ -43,6 +43,7 @@ func (w *planWriter) plan() {
 	w.key("job")
 	w.object(w.head)
 	array(&w.encoder, "setups", w.p.Setups, w.setup)
+	array(&w.encoder, "machines", w.p.machines(), w.machine)
 	array(&w.encoder, "excavations", w.p.Digs, w.excavation)
 	array(&w.encoder, "numbers", w.p.Numbers, w.numberRow)
 	array(&w.encoder, "stakes", w.p.Stakes, w.stake)

@@ -47,7 +47,7 @@ type Unserved struct {
 // the job document.
 func Make(j *job.Job) (*Plan, *phrase.Fault) {
 	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.limit, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.limit, p.resolveSetups, p.resolveStakes, p.number, p.findSafety, p.findMachines}
 	for _, step := range steps {
 		if f := step(); f != nil {
 			return nil, f
