@@ -21,8 +21,10 @@ func (p *Plan) limit() *phrase.Fault {
 	}
 	p.book = book
 	var site safety.Site
+	p.digsAsJudged = make([]safety.Dig, 0, len(p.Digs))
 	for _, d := range p.Digs {
 		facts := p.digFacts(d)
+		p.digsAsJudged = append(p.digsAsJudged, facts)
 		site.Digs = append(site.Digs, safety.SiteDig{ID: facts.ID, Ground: facts.Ground, Depth: facts.Depth, OpenHours: facts.OpenHours})
 	}
 	for _, u := range p.Job.Utilities {
@@ -42,11 +44,17 @@ func (p *Plan) limit() *phrase.Fault {
 func (p *Plan) findSafety() *phrase.Fault {
 	facts := p.facts()
 	p.judged = safety.Findings(p.book, facts)
+	if len(facts.Entries) == 0 {
+		p.Findings = append(p.Findings, safety.Gather(p.judged)...)
+		return nil
+	}
 	var open, released []phrase.Finding
 	for _, f := range p.judged {
-		if e, ok := safety.ReleasedBy(f, facts.Entries, facts.Watchman()); f.Severity == phrase.Stop && ok {
-			released = append(released, safety.AsReleased(f, e))
-			continue
+		if f.Severity == phrase.Stop {
+			if e, ok := safety.ReleasedBy(f, facts.Entries, facts.Watchman()); ok {
+				released = append(released, safety.AsReleased(f, e))
+				continue
+			}
 		}
 		open = append(open, f)
 	}
@@ -101,10 +109,7 @@ func (p *Plan) facts() safety.Facts {
 		Locate: safety.Locate{Ticket: site.Ticket, MarkedOn: site.MarkedOn, Expires: site.Expires, Private: safety.Answer(site.PrivateLocate)},
 		Duties: safety.Duties{Encumbrances: safety.Answer(site.Encumbrances), Vests: safety.Answer(site.Vests),
 			NobodyUnder: safety.Answer(site.NobodyUnder)},
-		Digs: make([]safety.Dig, 0, len(p.Digs)),
-	}
-	for _, d := range p.Digs {
-		out.Digs = append(out.Digs, p.digFacts(d))
+		Digs: p.digsAsJudged,
 	}
 	out.Footings = p.footings()
 	out.Services = p.services()

@@ -17,7 +17,13 @@ type Cell struct {
 
 // Cells are the pieces of a dig: what the machine digs and, inside the zones of
 // services that nobody has seen, what hands or vacuum dig.
-func (p *Plan) Cells(id string) []Cell { return p.cells[id] }
+func (p *Plan) Cells(id string) []Cell {
+	if cells, cut := p.cells[id]; cut {
+		return cells
+	}
+	d, _ := p.Dig(id)
+	return p.cutDig(d)
+}
 
 // HandDig is the hand-dug cells of a dig.
 func (p *Plan) HandDig(id string) []Cell {
@@ -34,17 +40,41 @@ func (p *Plan) HandDig(id string) []Cell {
 // in square metres: a thousandth of a square millimetre.
 const leastCell = 1e-9
 
-// cutHandDig cuts the zones out of every part.
+// cutHandDig cuts the zones out of the digs that they come near; the others are
+// whole and are cut into pieces when somebody asks.
 func (p *Plan) cutHandDig() {
-	p.cells = make(map[string][]Cell, len(p.Digs))
-	for _, d := range p.Digs {
-		id := d.Excavation.ID
-		for _, part := range d.Parts {
-			for _, piece := range geom.ConvexPieces(part.Outline) {
-				p.cells[id] = append(p.cells[id], p.cutPiece(Cell{Excavation: id, Part: part.ID, Outline: piece})...)
-			}
+	zones := geom.EmptyBox()
+	for _, z := range p.Bounds.Zones {
+		for _, band := range z.Bands {
+			zones = zones.Union(band.Bounds())
 		}
 	}
+	p.cells = map[string][]Cell{}
+	for _, d := range p.Digs {
+		if zones.Meets(d.box()) {
+			p.cells[d.Excavation.ID] = p.cutDig(d)
+		}
+	}
+}
+
+// box is the box of a dig's bottoms.
+func (d Dig) box() geom.Box {
+	box := geom.EmptyBox()
+	for _, part := range d.Parts {
+		box = box.Union(part.Outline.Bounds())
+	}
+	return box
+}
+
+// cutDig is the cells of a dig.
+func (p *Plan) cutDig(d Dig) []Cell {
+	var out []Cell
+	for _, part := range d.Parts {
+		for _, piece := range geom.ConvexPieces(part.Outline) {
+			out = append(out, p.cutPiece(Cell{Excavation: d.Excavation.ID, Part: part.ID, Outline: piece})...)
+		}
+	}
+	return out
 }
 
 // cutPiece cuts one convex piece by the zones in their order.

@@ -24,10 +24,11 @@ type Plan struct {
 	Counts   job.Counts
 	Bounds   safety.Bounds // what the rules keep free, worked out before planning
 
-	book    safety.Book
-	judged  []phrase.Finding  // by the safety rules, before any release
-	cells   map[string][]Cell // by dig
-	planned []Plant           // stands that a planner chose
+	book         safety.Book
+	digsAsJudged []safety.Dig      // the digs as the safety rules see them
+	judged       []phrase.Finding  // by the safety rules, before any release
+	cells        map[string][]Cell // of digs that a zone comes near
+	planned      []Plant           // stands that a planner chose
 }
 
 // Dig is an excavation resolved, with how deep it goes under existing ground.
