@@ -55,6 +55,9 @@ func (d *decoder) reach(t *table, m *Machine) {
 // machineFault places a fault of a reach at the key it comes from.
 func (d *decoder) machineFault(t *table, key string, f *phrase.Fault) {
 	out := *f
+	if key == "floors" && f.Place.Path != "" {
+		key = f.Place.Path
+	}
 	if key == "linkage" && f.Place.Path != "" && t.n.get(key).get(f.Place.Path) != nil {
 		key += "." + f.Place.Path
 	}

@@ -39,7 +39,8 @@ const (
 // and near as the worse of the two. Without floors it is Cautious: from half the
 // reach to a line from the reach at the ground to half of it at the greatest
 // depth, as deep as the level bottom and 85 % of the greatest depth. A
-// fault names the figure that is missing or cannot be.
+// fault tells the figure that is missing or cannot be; its place is the one of
+// the level bottom, else none.
 func (s Sheet) Envelope() (Envelope, *phrase.Fault) {
 	if len(s.Floors) == 0 && (!(s.MaxReach > 0) || !(s.MaxDepth > 0)) {
 		return Envelope{}, phrase.NewFault(phrase.New("machine.sheet_short"), phrase.New("machine.sheet_short.remedy"))
@@ -57,7 +58,7 @@ func (s Sheet) Envelope() (Envelope, *phrase.Fault) {
 	if s.LevelDepth > s.MaxDepth && s.MaxDepth > 0 {
 		return Envelope{}, phrase.NewFault(
 			phrase.New("machine.level_depth", phrase.With("level", s.LevelDepth), phrase.With("deepest", s.MaxDepth)),
-			phrase.New("machine.level_depth.remedy"))
+			phrase.New("machine.level_depth.remedy")).At(phrase.Place{Path: "level_depth"})
 	}
 	s.Floors = slices.Clone(s.Floors)
 	return Envelope{sheet: &s}, nil
