@@ -10,7 +10,8 @@ import (
 )
 
 // Span is the horizontal distances, from the swing centre in the plane of the
-// arm, between which something can be done.
+// arm, between which something can be done; 0 ≤ Near < Far. An arm that reaches
+// under the machine and behind the centre counts from 0.
 type Span struct{ Near, Far unit.Length }
 
 // Envelope is where the teeth reach. The zero Envelope is not known and reaches
@@ -98,10 +99,8 @@ func (l Linkage) across(m arm, y float64) (Span, bool) {
 		}
 		near = xs[i]
 	}
-	if !(near < far) {
-		return Span{}, false
-	}
-	return Span{unit.Length(near) + l.FootForward, unit.Length(far) + l.FootForward}, true
+	out := Span{max(0, unit.Length(near)+l.FootForward), unit.Length(far) + l.FootForward}
+	return out, out.Near < out.Far
 }
 
 // Envelope is the reach of a linkage; a fault names what of it cannot be.

@@ -107,15 +107,23 @@ func (e Envelope) Farthest() unit.Length {
 	switch {
 	case e.linkage != nil:
 		return e.linkage.Boom + e.linkage.Stick + e.linkage.Bucket + e.linkage.FootForward
-	case e.sheet != nil && e.sheet.MaxReach > 0:
-		// At its own height the arm reaches farther than at the ground: over the
-		// height of the foot, seldom more than 30 % of the reach, at most 5 %.
-		return overReach * e.sheet.MaxReach
+	case e.sheet != nil:
+		return overReach * e.sheet.farthest()
 	}
 	return 0
 }
 
-// overReach is the greatest reach over that at the ground. Of the published
+// farthest is the greatest reach that a sheet tells.
+func (s Sheet) farthest() unit.Length {
+	far := s.MaxReach
+	for _, f := range s.Floors {
+		far = max(far, f.Far)
+	}
+	return far
+}
+
+// overReach is the greatest reach, at the height of the foot, over that at the
+// ground, counted on as at most 5 %: the foot is seldom higher than 30 % of it. Of the published
 // small linkage it is 1.038; with a foot 0.3 of the reach high 1.044.
 const overReach = 1.05
 

@@ -154,3 +154,22 @@ func TestColumnIsReachedOnTheWay(t *testing.T) {
 		}
 	})
 }
+
+// TestSheetReachesNoFarther: no pose reaches farther than a sheet's Farthest.
+func TestSheetReachesNoFarther(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := aLinkage(t)
+		e, _ := l.Envelope()
+		ground, _ := e.Span(0)
+		deep, _ := e.Span(e.MaxDepth() / 2)
+		for _, s := range []Sheet{{MaxReach: ground.Far, MaxDepth: 1}, {Floors: []Floor{{0, ground}, {e.MaxDepth() / 2, deep}}}} {
+			sheet, fault := s.Envelope()
+			if fault != nil {
+				t.Fatal(fault)
+			}
+			if far := l.Forward(aPose(t, l)).X + l.FootForward; far > sheet.Farthest() {
+				t.Fatalf("teeth at %v, the sheet's Farthest is %v", far, sheet.Farthest())
+			}
+		}
+	})
+}

@@ -100,7 +100,7 @@ func TestSpanAgainstReferee(t *testing.T) {
 				t.Fatalf("Span(%v) = %v, but %.4f from the foot is reached", depth, s, x)
 			}
 		}
-		if x := float64(s.Near-l.FootForward) - 1e-3; slowReach(l, geom.Vector{X: x, Y: y}, 400) {
+		if x := float64(s.Near-l.FootForward) - 1e-3; s.Near > 0 && slowReach(l, geom.Vector{X: x, Y: y}, 400) {
 			t.Fatalf("Span(%v) = %v, but %.4f from the foot is reached", depth, s, x)
 		}
 	})
