@@ -115,7 +115,7 @@ func (d demo) fill(v sheet.View) page {
 		Stakes:   sheet.Stakes(d.p, v).Blocks,
 		Digs:     d.cards(v),
 		Advice:   v.Text("safety.advice"),
-		Sections: slices.Concat(named(sections, v.Text("sheet.setups")), named(sections, v.Text("sheet.numbers")), named(sections, v.Text("sheet.pipes")), named(sections, v.Text("sheet.cautions"))),
+		Sections: slices.Concat(named(sections, v.Text("sheet.hand_dig")), named(sections, v.Text("sheet.setups")), named(sections, v.Text("sheet.numbers")), named(sections, v.Text("sheet.pipes")), named(sections, v.Text("sheet.cautions"))),
 	}
 	out.Curvature = v.Text(phrase.Key("sheet.curvature_" + d.p.Job.Curvature.String()))
 	if v.Language == phrase.Spanish {

@@ -15,6 +15,7 @@ func Plan(p *plan.Plan, v View, notes bool) *Sheet {
 	s := &Sheet{View: v}
 	s.head(p)
 	s.findings(p, "sheet.stops", func(f phrase.Finding) bool { return f.Severity == phrase.Stop })
+	s.handDig(p)
 	s.setups(p)
 	s.numbers(p)
 	s.pipes(p)

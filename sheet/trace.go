@@ -16,6 +16,7 @@ func Trace(p *plan.Plan, v View, d plan.Dig) *Sheet {
 	for _, part := range d.Parts {
 		s.partTrace(d, part)
 	}
+	s.openAt(p, "", d.Excavation.ID)
 	for _, n := range p.Numbers {
 		if n.Excavation == d.Excavation.ID {
 			s.paragraph(s.numberTrace(p, n))

@@ -118,6 +118,7 @@ func (s *sitePlan) dig(d plan.Dig) {
 		s.ring(Bottom, Tint, s.all(part.Outline)...)
 		s.ring(Neat, Hollow, s.all(part.Neat)...)
 	}
+	s.handDig(d)
 }
 
 // setup draws a tripod, hollow while it is only planned, and the way its dial

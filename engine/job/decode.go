@@ -58,6 +58,7 @@ func (d *decoder) document(t *table) {
 	d.job.Hubs = readAll(t, "hub", d.hub)
 	d.job.Setups = readAll(t, "setup", d.setup)
 	d.neighbours(t)
+	d.standing(t)
 	d.policies(t)
 	d.references()
 }
@@ -66,7 +67,7 @@ func (d *decoder) document(t *table) {
 var documentTables = []string{
 	"job", "datum", "benchmark", "control", "ground", "finished", "excavation", "schedule", "hub", "laser", "receiver",
 	"rod", "machine", "setup", "utility", "structure", "obstacle", "keepout", "overhead", "rules", "risk", "closes",
-	"allowed", "trucks", "conditions", "practice",
+	"allowed", "trucks", "conditions", "practice", "site", "entry", "heap", "stand", "crossing",
 }
 
 // knownTables faults a table nobody reads before anything that misses it.
@@ -88,6 +89,15 @@ func (d *decoder) neighbours(t *table) {
 	d.job.Obstacles = readAll(t, "obstacle", d.obstacle)
 	d.job.Keepouts = readAll(t, "keepout", d.keepout)
 	d.job.Overheads = readAll(t, "overhead", d.overhead)
+}
+
+// standing reads what somebody told of the site as it is.
+func (d *decoder) standing(t *table) {
+	d.job.Site = readOne(t, "site", d.siteFacts)
+	d.job.Heaps = readAll(t, "heap", d.heap)
+	d.job.Stands = readAll(t, "stand", d.stand)
+	d.job.Crossings = readAll(t, "crossing", d.crossing)
+	d.job.Entries = readAll(t, "entry", d.entry)
 }
 
 func (d *decoder) policies(t *table) {

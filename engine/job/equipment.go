@@ -2,6 +2,7 @@ package job
 
 import (
 	"spadework/engine/beam"
+	"spadework/engine/machine"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -23,15 +24,16 @@ type Machine struct {
 	TailSwing    unit.Length
 	BoomOffset   unit.Length
 	BladeSide    string
-	Linkage      Linkage
+	BladeOut     unit.Length
+	Outriggers   unit.Length // width over the feet, 0 none
+	SwingLimit   unit.Angle  // each way, 0 the usual one of its type
+	SwingBehind  unit.Length // of the swing centre behind the middle of the base
+	Reach        machine.Envelope
 	Buckets      []Bucket
 	SteepestSlop unit.Grade
 
 	DepthAccuracy unit.Length // bound on the error of its own depth measuring at its reach, 0 not told
 }
-
-// Linkage is the lengths of the arm between its pins; zero is unknown.
-type Linkage struct{ Boom, Stick, Bucket, BoomFootHeight, BoomFootForward unit.Length }
 
 // Bucket is one bucket.
 type Bucket struct {
@@ -189,6 +191,10 @@ func (d *decoder) machine(t *table) Machine {
 		TailSwing:    t.positive("tail_swing"),
 		BoomOffset:   t.length("boom_offset"),
 		BladeSide:    bladeSides[t.choice("blade", bladeSides, 0)],
+		BladeOut:     t.notNegative("blade_out"),
+		Outriggers:   t.positive("outriggers"),
+		SwingLimit:   t.angle("swing_limit"),
+		SwingBehind:  t.length("swing_behind"),
 		SteepestSlop: t.grade("steepest_ground"),
 
 		DepthAccuracy: t.positive("depth_accuracy"),
@@ -196,11 +202,7 @@ func (d *decoder) machine(t *table) Machine {
 	if pair := d.pair(t, "footprint", "job.kind_size"); pair != nil {
 		out.Footprint = [2]unit.Length{pair.positive("footprint.0"), pair.positive("footprint.1")}
 	}
-	if l, ok := t.inner("linkage"); ok {
-		out.Linkage = Linkage{l.positive("boom"), l.positive("stick"), l.positive("bucket"),
-			l.length("boom_foot_height"), l.length("boom_foot_forward")}
-		l.done()
-	}
+	d.reach(t, &out)
 	for _, b := range t.list("buckets") {
 		out.Buckets = append(out.Buckets, Bucket{ID: b.name("id"), Width: b.positive("width"), Volume: d.volume(b, "volume")})
 		b.done()

@@ -48,8 +48,10 @@ func (d *decoder) excavation(t *table) Excavation {
 	x.Working = d.working(t)
 	x.Sides = d.sides(t)
 	x.Tolerance = d.tolerance(t)
-	x.Soil = t.text("soil")
 	x.Conditions = d.conditions(t, d.job.Conditions)
+	if x.Soil = t.soil("soil"); x.Soil == "" {
+		x.Soil = x.Conditions.Soil
+	}
 	x.Before = t.names("before")
 	x.FinishOnPourDay = t.flag("finish_on_pour_day", false)
 	x.Holds = t.names("holds")

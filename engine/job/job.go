@@ -45,6 +45,12 @@ type Job struct {
 	Allowed  Allowed
 	Trucks   Trucks
 
+	Site      SiteFacts
+	Entries   []Entry
+	Heaps     []Heap
+	Stands    []Stand
+	Crossings []Crossing
+
 	Counts Counts
 
 	// Today is the date that tickets and entries are judged by, ISO 8601; the

@@ -44,6 +44,8 @@ type Trucks struct {
 	Payload float64 // kilograms
 	At      geom.Point
 	Placed  bool
+	Raised  unit.Length // height of the raised body over the ground, 0 not told
+	Radius  unit.Length // its farthest from At, 0 not told
 }
 
 func (d *decoder) rules(t *table) Rules {
@@ -87,7 +89,8 @@ func (d *decoder) allowed(t *table) Allowed {
 }
 
 func (d *decoder) trucks(t *table) Trucks {
-	out := Trucks{Volume: d.volume(t, "volume"), Payload: t.number("payload_kg", 0), At: t.point("at"), Placed: t.has("at")}
+	out := Trucks{Volume: d.volume(t, "volume"), Payload: t.number("payload_kg", 0), At: t.point("at"), Placed: t.has("at"),
+		Raised: t.positive("raised"), Radius: t.positive("radius")}
 	t.done()
 	return out
 }

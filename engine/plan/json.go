@@ -43,6 +43,7 @@ func (w *planWriter) plan() {
 	w.key("job")
 	w.object(w.head)
 	array(&w.encoder, "setups", w.p.Setups, w.setup)
+	array(&w.encoder, "machines", w.p.machines(), w.machine)
 	array(&w.encoder, "excavations", w.p.Digs, w.excavation)
 	array(&w.encoder, "numbers", w.p.Numbers, w.numberRow)
 	array(&w.encoder, "conditions", w.p.Conditions, w.condition)
@@ -212,6 +213,9 @@ func (w *planWriter) excavation(d Dig) {
 	} else {
 		w.b = append(w.b, "null"...)
 	}
+	array(&w.encoder, "hand_dig", w.p.HandDig(d.Excavation.ID), w.handDig)
+	w.key("in_hole")
+	w.object(func() { w.inHole(d.Excavation.ID) })
 	w.null("volume_bank", "volume_share", "bound")
 	w.key("tolerance")
 	w.tolerance(d.Excavation.Tolerance)
