@@ -59,6 +59,7 @@ type Item struct {
 	Size   float64
 	Anchor Anchor
 	Upward bool // the text runs from below upwards
+	Set    Setting
 }
 
 // Scene is a drawing.

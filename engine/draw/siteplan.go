@@ -148,6 +148,14 @@ func penOf(state beam.State) Pen {
 	return Beam
 }
 
+// penOfFigure is the pen of a number.
+func penOfFigure(f Figure) Pen {
+	if _, planned := f.(PlannedSum); planned {
+		return Planned
+	}
+	return Beam
+}
+
 // points draws benchmarks as survey triangles, control points as crosses.
 func (s *sitePlan) points() {
 	k := s.size * 0.6

@@ -212,7 +212,8 @@ type rodLine struct {
 func (u *upright) rod(r rodLine) bool {
 	foot := u.at(place{r.x, float64(r.Bottom)}).Add(geom.Vector{X: r.shift})
 	top := foot.Add(geom.Vector{Y: -float64(r.Rod) * u.sz})
-	pen, text := penOf(r.State), u.v.number(r.Number, u.set.Rod)
+	f := FigureOf(u.Plan, r.Number)
+	pen, text := penOfFigure(f), u.v.Figure(f)
 	low := foot.Y
 	if r.Ground != nil {
 		if y := u.at(place{r.x, float64(*r.Ground)}).Y; y-top.Y > textWidth(r.size, text)+0.5*r.size {

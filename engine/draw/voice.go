@@ -5,7 +5,6 @@ import (
 
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
-	"spadework/engine/plan"
 	"spadework/engine/unit"
 )
 
@@ -26,15 +25,6 @@ func (v Voice) Face(rod beam.Rod) Voice {
 		v.Style.Fraction = int(math.Round(float64(unit.Inch) / float64(rod.Step)))
 	}
 	return v
-}
-
-// number is the rod of a number from a beam, of a planned set-up the sum that
-// today's height goes into.
-func (v Voice) number(n plan.Number, rod beam.Rod) string {
-	if n.State == beam.Planned {
-		return v.say("sheet.planned_rod", phrase.With("less", v.Style.ElevationFigure(n.Less())))
-	}
-	return v.Face(rod).Style.Reading(n.Rod)
 }
 
 // direction is a bearing, the four winds by their letter.
