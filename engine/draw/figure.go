@@ -33,7 +33,7 @@ type TapedDepth struct {
 
 func (LiveRod) figure()    {}
 func (PlannedSum) figure() {}
-func (TapedDepth) figure()   {}
+func (TapedDepth) figure() {}
 
 // FigureOf is the number of a plan's row. It is LiveRod only where the row and the
 // set-up it names both are; a row whose set-up the plan does not have is PlannedSum.

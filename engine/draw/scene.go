@@ -22,11 +22,13 @@ const (
 	Planned Pen = "planned" // hollow: not to be dug to yet
 	Service Pen = "service" // lettered lines of buried services
 	Caution Pen = "caution" // ground to keep off
+	Zone    Pen = "zone"    // along a service: only hands dig
+	Reach   Pen = "reach"   // how far a laser is received
 )
 
 // Pens is every pen.
 func Pens() []Pen {
-	return []Pen{Ink, Fine, Leader, Grid, Earth, Ground, Dug, Bottom, Band, Neat, Beam, Ray, Planned, Service, Caution}
+	return []Pen{Ink, Fine, Leader, Grid, Earth, Ground, Dug, Bottom, Band, Neat, Beam, Ray, Planned, Service, Caution, Zone, Reach}
 }
 
 // Anchor is which part of a text stands at its place.
@@ -70,7 +72,12 @@ type Scene struct {
 }
 
 // Frame is the paper a drawing has and the size of its type, in millimetres.
-type Frame struct{ Width, Height, Type float64 }
+// OnSheet says that it is part of a sheet of paper whose size is known, so that
+// its scale holds as printed.
+type Frame struct {
+	Width, Height, Type float64
+	OnSheet             bool
+}
 
 func (s *Scene) line(pen Pen, points ...geom.Point) {
 	s.Items = append(s.Items, Item{Pen: pen, Points: points})

@@ -30,6 +30,7 @@ type upright struct {
 	set        plan.Setup
 	hasBeam    bool
 	size       float64
+	frame      Frame
 	x0, z0     float64 // the place at the left, upper corner of the field
 	left, top  float64 // of the field, on paper
 	right, low float64
@@ -39,7 +40,7 @@ type upright struct {
 }
 
 func newUpright(c Cut, v Voice, f Frame) *upright {
-	u := &upright{Scene: &Scene{Width: f.Width, Height: f.Height}, Cut: c, v: v, size: f.Type}
+	u := &upright{Scene: &Scene{Width: f.Width, Height: f.Height}, Cut: c, v: v, size: f.Type, frame: f}
 	u.labels.scene = u.Scene
 	u.set, u.hasBeam = c.Plan.Setup(c.Setup)
 	u.hasBeam = u.hasBeam && u.set.Known

@@ -55,8 +55,13 @@ func (v Voice) round(metres float64) string {
 	return figure + " m"
 }
 
-// paper is a scale in words and the width of paper at which it holds.
-func (v Voice) paper(scale string, millimetres float64) string {
+// paper is a scale in words, of a drawing that stands alone with the width of
+// paper at which it holds.
+func (v Voice) paper(scale string, f Frame) string {
+	if f.OnSheet {
+		return v.say("draw.scale_sheet", phrase.With("scale", scale))
+	}
+	millimetres := f.Width
 	width := v.Style.Fixed(millimetres, 0) + " mm"
 	if v.Style.System == unit.Imperial {
 		width = v.Style.Fixed(millimetres/25.4, 2) + " in"
