@@ -48,6 +48,7 @@ type commands struct {
 	Check    checkCommand    `cmd:"" help:"${help_check}"`
 	Levels   levelsCommand   `cmd:"" help:"${help_levels}"`
 	Rules    rulesCommand    `cmd:"" help:"${help_rules}"`
+	Sheets   sheetsCommand   `cmd:"" help:"${help_sheets}"`
 
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 

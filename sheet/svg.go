@@ -35,6 +35,7 @@ var strokes = map[draw.Pen]stroke{
 	draw.Caution: {0.4, "", "ochre", "ochre"},
 	draw.Zone:    {0.25, "2.4 0.8 0.5 0.8", "ochre", "ochre"},
 	draw.Reach:   {0.2, "3 1.5", "pencil", "pencil"},
+	draw.Module:  {0.01, "", "ink", "ink"},
 }
 
 // SVG writes a drawing as SVG 1.1, its size in millimetres. It stands alone, or

@@ -24,11 +24,12 @@ const (
 	Caution Pen = "caution" // ground to keep off
 	Zone    Pen = "zone"    // along a service: only hands dig
 	Reach   Pen = "reach"   // how far a laser is received
+	Module  Pen = "module"  // of a code that a camera reads
 )
 
 // Pens is every pen.
 func Pens() []Pen {
-	return []Pen{Ink, Fine, Leader, Grid, Earth, Ground, Dug, Bottom, Band, Neat, Beam, Ray, Planned, Service, Caution, Zone, Reach}
+	return []Pen{Ink, Fine, Leader, Grid, Earth, Ground, Dug, Bottom, Band, Neat, Beam, Ray, Planned, Service, Caution, Zone, Reach, Module}
 }
 
 // Anchor is which part of a text stands at its place.

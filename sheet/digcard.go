@@ -1,0 +1,348 @@
+package sheet
+
+import (
+	"strings"
+
+	"spadework/engine/dig"
+	"spadework/engine/draw"
+	"spadework/engine/geom"
+	"spadework/engine/phrase"
+	"spadework/engine/plan"
+)
+
+// What the pieces of a card take of the paper, in millimetres.
+const (
+	keyWidth, keyHeight = 46, 34
+	codeSide            = 25
+	sectionWidth        = 88
+	sectionHeight       = 64
+	profileHeight       = 76
+	cardGap             = 3
+	mostBig             = 15  // size of the number of a card
+	writeRow            = 8.5 // height of a row to write in
+)
+
+// digCard lays one card out: half a page for an area where that has room, else a
+// whole one.
+func (r *press) digCard(k cardOf) {
+	c := newColumn(k.View, marginLeft, r.width())
+	c.cardHead(k)
+	if k.dig.Excavation.Kind.Run() {
+		c.runBody(k)
+	} else {
+		c.areaBody(k)
+	}
+	c.cardFoot(k)
+	half := (r.whole() - cardGap) / 2
+	if r.col == nil || r.title != r.Text("sheet.dig_cards") || c.y > half || r.room() < c.y+2*cardGap {
+		r.begin(r.Text("sheet.dig_cards"), r.Text("sheet.scale_drawn"))
+	} else {
+		r.col.gap(cardGap)
+		r.col.rule(draw.Planned) // cut here
+		r.col.gap(cardGap)
+	}
+	r.nameCard(k)
+	r.place(c)
+	if k.dig.Excavation.Kind.Run() {
+		r.shotTable(k)
+	}
+	if c.y > half {
+		r.close()
+	}
+}
+
+// nameCard names the page by its cards in the bookmarks.
+func (r *press) nameCard(k cardOf) {
+	if r.col.title != "" {
+		r.col.title += ", "
+	}
+	r.col.title += k.title()
+}
+
+// cardHead is id, words, set-up and place; the key plan and the code beside them.
+func (c *column) cardHead(k cardOf) {
+	top := c.y
+	right := c.right()
+	if k.Address != "" && c.code(k.Address, geom.Point{X: right - codeSide, Y: top}, codeSide) {
+		right -= codeSide + 1
+	}
+	corner := geom.Point{X: right - keyWidth, Y: top + 1}
+	key := draw.KeyPlan(k.plan, draw.Voice(k.View), draw.Frame{Width: keyWidth, Height: keyHeight, Type: sizeFoot, OnSheet: true}, k.dig, k.Setup)
+	c.put(key, corner)
+	c.frame(draw.Fine, geom.BoxOf(corner, corner.Add(geom.Vector{X: keyWidth, Y: keyHeight})))
+	t := newColumn(c.View, c.left, corner.X-cardGap-c.left)
+	t.y = top
+	head := k.Excavation
+	if k.Stand != "" {
+		head = k.Text("sheet.card_stand", phrase.With("stand", k.Stand)) + " · " + head
+	}
+	t.words(draw.Strong, sizeTitle, geom.Point{X: t.left, Y: t.y + sizeTitle}, draw.Start, clipped(draw.Strong, sizeTitle, head, t.width))
+	t.y += sizeTitle * leading
+	t.paragraph(draw.Body, sizeBody, strings.TrimSpace(k.Text(phrase.Key("sheet.kind_"+string(k.dig.Excavation.Kind)))+". "+quoted(k.dig.Excavation.Words)))
+	t.gap(0.6)
+	t.paragraph(draw.Strong, sizeBody, k.from())
+	t.gap(0.6)
+	t.paragraph(draw.Body, sizeBody, k.where())
+	c.beside(t)
+	c.y = max(c.y, top+keyHeight+1)
+	c.gap(1.5)
+	c.rule(draw.Fine)
+	c.gap(1.5)
+}
+
+func quoted(words string) string {
+	if words == "" {
+		return ""
+	}
+	return "“" + words + "”"
+}
+
+// areaBody is the section with the number beside it.
+func (c *column) areaBody(k cardOf) {
+	top := c.y
+	left := 0.0
+	cut := draw.Cut{Plan: k.plan, Dig: k.dig, Setup: k.Setup}
+	scene, ok := draw.Section(cut, draw.Voice(k.View), draw.Frame{Width: sectionWidth, Height: sectionHeight, Type: 2.6, OnSheet: true})
+	if ok {
+		c.put(scene, geom.Point{X: c.left, Y: top})
+		left = sectionWidth + cardGap
+		c.y = top + scene.Height
+	}
+	n := newColumn(c.View, c.left+left, c.width-left)
+	n.y = top
+	n.numbers(k)
+	n.facts(k)
+	c.beside(n)
+	c.gap(1)
+}
+
+// runBody is the profile over the number.
+func (c *column) runBody(k cardOf) {
+	cut := draw.Cut{Plan: k.plan, Dig: k.dig, Setup: k.Setup}
+	if scene, ok := draw.Profile(cut, draw.Voice(k.View), draw.Frame{Width: c.width, Height: profileHeight, Type: 2.6, OnSheet: true}); ok {
+		c.put(scene, geom.Point{X: c.left, Y: c.y})
+		c.y += scene.Height + 1
+	}
+	top := c.y
+	n := newColumn(c.View, c.left, c.width*0.54)
+	n.y = top
+	n.numbers(k)
+	f := newColumn(c.View, c.left+c.width*0.57, c.width*0.43)
+	f.y = top
+	f.facts(k)
+	c.beside(n)
+	c.beside(f)
+	c.gap(1)
+}
+
+// mostLines is how many different numbers a card writes out; a run's table has
+// them all.
+const mostLines = 6
+
+// numbers writes the number, large, or the numbers of its points.
+func (c *column) numbers(k cardOf) {
+	figures := k.groups()
+	if len(figures) == 0 {
+		c.paragraph(draw.Strong, sizeFigure, c.Text("sheet.card_no_number"))
+		return
+	}
+	c.paragraph(draw.Body, sizeBody, c.numberCaption(k))
+	if len(figures) == 1 {
+		c.single(figures[0].Figure)
+		return
+	}
+	if k.dig.Excavation.Kind.Run() && len(figures) > mostLines {
+		c.paragraph(draw.Strong, sizeFigure, c.Text("sheet.card_see_table"))
+		return
+	}
+	for i, f := range figures {
+		if i == 2*mostLines {
+			c.paragraph(draw.Strong, sizeBody, c.Text("sheet.card_more", phrase.With("count", len(figures)-i)))
+			return
+		}
+		c.several(f)
+	}
+}
+
+// numberCaption says what the number is and on which rod it is read.
+func (c *column) numberCaption(k cardOf) string {
+	n := k.rows[0]
+	text := capital(c.Say(n.Guidance.Number()))
+	if n.From == plan.FromBeam && k.set.Rod.ID != "" {
+		text += " (" + k.set.Rod.ID + ")"
+	}
+	return text + ":"
+}
+
+// capital sets the first letter large.
+func capital(s string) string {
+	for i, r := range s {
+		return strings.ToUpper(string(r)) + s[i+len(string(r)):]
+	}
+	return s
+}
+
+// single writes the one number of a card: live with its tag, planned hollow.
+func (c *column) single(f draw.Figure) {
+	switch f := f.(type) {
+	case draw.LiveRod:
+		c.live(f)
+	case draw.PlannedSum:
+		c.planned(f)
+	case draw.TapedDepth:
+		c.gap(1)
+		c.bigNumber(draw.Strong, mostBig, c.width, draw.Voice(c.View).Depth(f))
+		c.line(draw.Body, sizeBody, c.Text("sheet.card_under", phrase.With("point", f.From())))
+	}
+	c.gap(1.5)
+}
+
+// live writes a reading, its tag in a box beside it.
+func (c *column) live(f draw.LiveRod) {
+	top := c.y + 1
+	tag := f.Tag()
+	w := draw.Width(draw.Strong, sizeTitle, tag) + 4
+	corner := geom.Point{X: c.right() - w, Y: top + 2}
+	c.frame(draw.Ground, geom.BoxOf(corner, corner.Add(geom.Vector{X: w, Y: sizeTitle + 3})))
+	c.words(draw.Strong, sizeTitle, geom.Point{X: c.right() - w/2, Y: corner.Y + 1.5 + 0.86*sizeTitle}, draw.Middle, tag)
+	c.y = top
+	c.bigNumber(draw.Strong, mostBig, c.width-w-3, draw.Voice(c.View).Reading(f))
+	c.y = max(c.y, corner.Y+sizeTitle+4)
+}
+
+// planned writes the sum that today's height goes into, hollow, in a dashed box.
+func (c *column) planned(f draw.PlannedSum) {
+	top := c.y + 1
+	in := newColumn(c.View, c.left+2, c.width-4)
+	in.y = top + 1
+	in.paragraph(draw.Strong, sizeBody, c.Text("sheet.planned_card", phrase.With("setup", f.Tag())))
+	in.gap(1)
+	in.bigNumber(draw.Outlined, 8, in.width, draw.Voice(c.View).OpenSum(f))
+	c.beside(in)
+	c.gap(1.5)
+	c.frame(draw.Planned, geom.BoxOf(geom.Point{X: c.left, Y: top}, geom.Point{X: c.right(), Y: c.y}))
+}
+
+// several writes one of many numbers with its points.
+func (c *column) several(f labelled) {
+	top := c.y
+	v := draw.Voice(c.View)
+	switch f := f.Figure.(type) {
+	case draw.LiveRod:
+		c.words(draw.Strong, 5, geom.Point{X: c.right(), Y: top + 5.4}, draw.End, Unbroken(v.Reading(f)))
+	case draw.PlannedSum:
+		c.words(draw.Outlined, 4.4, geom.Point{X: c.right(), Y: top + 5.2}, draw.End, v.OpenSum(f))
+	case draw.TapedDepth:
+		c.words(draw.Strong, 5, geom.Point{X: c.right(), Y: top + 5.4}, draw.End, Unbroken(v.Depth(f))+" ↓ "+f.From())
+	}
+	taken := c.Items[len(c.Items)-1]
+	room := c.width - draw.Width(taken.Set, taken.Size, taken.Text) - 3
+	c.words(draw.Body, sizeBody, geom.Point{X: c.left, Y: top + 5.2}, draw.Start, clipped(draw.Body, sizeBody, f.label, room))
+	c.y = top + 7.4
+	c.rule(draw.Fine)
+}
+
+// facts are bottom, ground, cut and tolerance under each other.
+func (c *column) facts(k cardOf) {
+	if len(k.rows) == 0 {
+		return
+	}
+	first := k.rows[0]
+	bottom, cut := c.Style.ElevationFigure(first.Bottom), cutText(c.View, first.Cut)
+	ground := elevationOrDash(c.View, first.Ground)
+	for _, n := range k.rows[1:] {
+		if b := c.Style.ElevationFigure(n.Bottom); b != bottom {
+			bottom, cut, ground = c.spanOf(k.rows), "", ""
+			break
+		}
+	}
+	for _, row := range [][2]string{
+		{c.Text("sheet.col_bottom"), bottom}, {c.Text("sheet.col_ground"), ground}, {c.Text("sheet.col_cut"), cut},
+		{c.Text("sheet.col_tolerance"), toleranceText(c.View, k.dig)},
+	} {
+		if row[1] != "" {
+			c.fact(row[0], row[1])
+		}
+	}
+}
+
+// spanOf is the lowest and highest bottom.
+func (c *column) spanOf(rows []plan.Number) string {
+	low, high := rows[0].Bottom, rows[0].Bottom
+	for _, n := range rows {
+		low, high = min(low, n.Bottom), max(high, n.Bottom)
+	}
+	return between(c.Style.ElevationFigure(low), c.Style.ElevationFigure(high))
+}
+
+// fact is a name at the left and its value at the right, a rule under them.
+func (c *column) fact(name, value string) {
+	room := c.width - draw.Width(draw.Body, sizeBody, name) - 3
+	for _, l := range wrapped(draw.Strong, sizeFigure, value, room) {
+		c.y += sizeFigure * leading
+		c.words(draw.Strong, sizeFigure, geom.Point{X: c.right(), Y: c.y - 0.8}, draw.End, l)
+	}
+	c.words(draw.Body, sizeBody, geom.Point{X: c.left, Y: c.y - 0.8}, draw.Start, name)
+	c.gap(0.4)
+	c.rule(draw.Fine)
+}
+
+// cardFoot is the arithmetic, the cautions and, of an area, room for the shots.
+func (c *column) cardFoot(k cardOf) {
+	for _, text := range k.sums() {
+		c.paragraph(draw.Body, sizeBody, text)
+	}
+	c.gap(1)
+	s := &Sheet{View: c.View}
+	for _, f := range k.cautions {
+		c.finding(s.finding(f), f.Severity, sizeBody)
+	}
+	if !k.dig.Excavation.Kind.Run() {
+		c.shots(k)
+	}
+}
+
+// mostShots is how many points of an area have a box to write in.
+const mostShots = 9
+
+// shots are boxes to write in: the points of the area, who and when.
+func (c *column) shots(k cardOf) {
+	var names []string
+	for _, pt := range k.dig.Points(k.plan.Job.Interval) {
+		if pt.Kind == dig.Centre || pt.Kind == dig.Corner {
+			names = append(names, partPrefix(c.View, plan.Number{NumberPoint: pt})+kindText(c.View, pt))
+		}
+	}
+	if len(names) > mostShots {
+		names = names[:mostShots]
+	}
+	names = append(names, c.Text("sheet.col_by_time"))
+	c.gap(0.8)
+	w, top := c.width/float64(len(names)), c.y
+	for i, name := range names {
+		corner := geom.Point{X: c.left + float64(i)*w, Y: top}
+		c.frame(draw.Leader, geom.BoxOf(corner, corner.Add(geom.Vector{X: w, Y: writeRow + 3.4})))
+		c.words(draw.Body, sizeFoot, corner.Add(geom.Vector{X: 0.8, Y: 0.6 + sizeFoot}), draw.Start, clipped(draw.Body, sizeFoot, name, w-1.4))
+	}
+	c.y = top + writeRow + 3.4
+	c.gap(1)
+}
+
+// shotTable is the table of a run with room to write shots.
+func (r *press) shotTable(k cardOf) {
+	if len(k.rows) == 0 {
+		return
+	}
+	t := &Table{Columns: []Column{k.column("station"), k.View.figures("ground"), k.View.figures("bottom"), k.main("number"), k.View.figures("cut"),
+		{Head: k.Text("sheet.col_shot"), Write: true}, {Head: k.Text("sheet.col_by_time"), Write: true}}}
+	for _, n := range k.rows {
+		f := draw.FigureOf(k.plan, n)
+		text := draw.Voice(k.View).Figure(f)
+		add := t.Add
+		if p, planned := f.(draw.PlannedSum); planned {
+			add, text = t.addPlanned, draw.Voice(k.View).OpenSum(p)
+		}
+		add(pointText(k.View, n), elevationOrDash(k.View, n.Ground), k.Style.ElevationFigure(n.Bottom), text, cutText(k.View, n.Cut), "", "")
+	}
+	r.table(t, writeRow)
+}
