@@ -10,7 +10,7 @@ import (
 // A fraction stands stacked, each figure at this share of the whole one's size,
 // a bar between them and a gap before it, so that 7'-1 1/2" is never read as
 // 7'-11/2".
-const fractionShare, fractionGap = 0.6, 0.16
+const fractionShare, fractionGap, gapAfter = 0.6, 0.16, 0.05
 
 var mixed = regexp.MustCompile(`^(.*?)[ \x{00a0}]?(\d+)/(\d+)(.*)$`)
 
@@ -32,7 +32,7 @@ func (n bigNumber) width(set draw.Setting, size float64) float64 {
 	if n.over == "" {
 		return w
 	}
-	return w + 2*fractionGap*size + n.fractionWidth(set, size) + draw.Width(set, size, n.after)
+	return w + (fractionGap+gapAfter)*size + n.fractionWidth(set, size) + draw.Width(set, size, n.after)
 }
 
 func (n bigNumber) fractionWidth(set draw.Setting, size float64) float64 {
@@ -63,6 +63,6 @@ func (c *column) bigNumber(set draw.Setting, most, width float64, text string) {
 	c.words(set, fractionShare*size, geom.Point{X: x + w/2, Y: bar + 0.54*size}, draw.Middle, n.under)
 	c.Items = append(c.Items, draw.Item{Pen: draw.Ink, Closed: true, Fill: draw.Solid, Points: geom.BoxOf(
 		geom.Point{X: x, Y: bar - 0.025*size}, geom.Point{X: x + w, Y: bar + 0.025*size}).Ring()})
-	c.words(set, size, geom.Point{X: x + w + fractionGap*size, Y: base.Y}, draw.Start, n.after)
+	c.words(set, size, geom.Point{X: x + w + gapAfter*size, Y: base.Y}, draw.Start, n.after)
 	c.y = bar + 0.62*size
 }

@@ -100,6 +100,10 @@ func moved(items []draw.Item, v geom.Vector) []draw.Item {
 	return out
 }
 
+// hair is what a text may be longer than its room, in millimetres: sums of the
+// same widths in another order differ by less.
+const hair = 1e-6
+
 // wrapped breaks a text into lines of a width at its blanks; a figure stays with
 // its fraction and unit. A word longer than the line is broken inside.
 func wrapped(set draw.Setting, size float64, text string, width float64) []string {
@@ -110,14 +114,14 @@ func wrapped(set draw.Setting, size float64, text string, width float64) []strin
 		if line != "" {
 			longer = line + " " + word
 		}
-		if draw.Width(set, size, longer) <= width {
+		if draw.Width(set, size, longer) <= width+hair {
 			line = longer
 			continue
 		}
 		if line != "" {
 			out = append(out, line)
 		}
-		for line = word; draw.Width(set, size, line) > width; {
+		for line = word; draw.Width(set, size, line) > width+hair; {
 			head := fittingPart(set, size, line, width)
 			out, line = append(out, head), line[len(head):]
 		}
@@ -134,7 +138,7 @@ func fittingPart(set draw.Setting, size float64, word string, width float64) str
 	end := 0
 	for i, r := range word {
 		next := i + len(string(r))
-		if end > 0 && draw.Width(set, size, word[:next]) > width {
+		if end > 0 && draw.Width(set, size, word[:next]) > width+hair {
 			break
 		}
 		end = next
@@ -144,12 +148,12 @@ func fittingPart(set draw.Setting, size float64, word string, width float64) str
 
 // clipped is a text, or its beginning and … where the width takes no more.
 func clipped(set draw.Setting, size float64, text string, width float64) string {
-	if draw.Width(set, size, text) <= width {
+	if draw.Width(set, size, text) <= width+hair {
 		return text
 	}
 	room := width - draw.Width(set, size, "…")
 	head := fittingPart(set, size, text, room)
-	if draw.Width(set, size, head) > room {
+	if draw.Width(set, size, head) > room+hair {
 		return "…"
 	}
 	return strings.TrimRight(head, " ") + "…"

@@ -10,45 +10,63 @@ import (
 	"spadework/engine/plan"
 )
 
-// What the pieces of a card take of the paper, in millimetres.
+// cardSize is what the pieces of a card take of the paper, in millimetres.
+type cardSize struct {
+	body      float64 // type of words
+	keyHeight float64 // of the key plan
+	section   float64 // height
+	big       float64 // of the number, at most
+	row       float64 // to write in
+}
+
+// A whole page is roomy; half a page holds the same, smaller.
+var roomy, dense = cardSize{sizeBody, 34, 64, 15, 9}, cardSize{2.5, 26, 50, 13, 8.5}
+
 const (
-	keyWidth, keyHeight = 46, 34
-	codeSide            = 25
-	sectionWidth        = 88
-	sectionHeight       = 64
-	profileHeight       = 76
-	cardGap             = 3
-	mostBig             = 15  // size of the number of a card
-	writeRow            = 8.5 // height of a row to write in
+	keyWidth, codeSide = 46, 25
+	sectionWidth       = 88
+	profileHeight      = 76
+	cardGap            = 3
+	writeRow           = 8.5 // height of a row to write in
 )
 
 // digCard lays one card out: half a page for an area where that has room, else a
 // whole one.
 func (r *press) digCard(k cardOf) {
-	c := newColumn(k.View, marginLeft, r.width())
-	c.cardHead(k)
-	if k.dig.Excavation.Kind.Run() {
-		c.runBody(k)
-	} else {
-		c.areaBody(k)
-	}
-	c.cardFoot(k)
 	half := (r.whole() - cardGap) / 2
-	if r.col == nil || r.title != r.Text("sheet.dig_cards") || c.y > half || r.room() < c.y+2*cardGap {
-		r.begin(r.Text("sheet.dig_cards"), r.Text("sheet.scale_drawn"))
+	c := r.cardColumn(k, dense)
+	whole := c.y > half || k.dig.Excavation.Kind.Run()
+	if whole {
+		c = r.cardColumn(k, roomy)
+	}
+	if title := r.Text("sheet.dig_cards"); r.col == nil || r.title != title || whole || r.room() < c.y+cardGap {
+		r.begin(title, r.Text("sheet.scale_drawn"))
 	} else {
-		r.col.gap(cardGap)
+		r.col.y = marginTop + headHeight + 2 + half + cardGap/2.0
 		r.col.rule(draw.Planned) // cut here
-		r.col.gap(cardGap)
+		r.col.gap(cardGap / 2.0)
 	}
 	r.nameCard(k)
 	r.place(c)
 	if k.dig.Excavation.Kind.Run() {
 		r.shotTable(k)
 	}
-	if c.y > half {
+	if whole {
 		r.close()
 	}
+}
+
+// cardColumn is a card from y = 0 down.
+func (r *press) cardColumn(k cardOf, z cardSize) *column {
+	c := newColumn(k.View, marginLeft, r.width())
+	c.cardHead(k, z)
+	if k.dig.Excavation.Kind.Run() {
+		c.runBody(k, z)
+	} else {
+		c.areaBody(k, z)
+	}
+	c.cardFoot(k, z)
+	return c
 }
 
 // nameCard names the page by its cards in the bookmarks.
@@ -60,16 +78,16 @@ func (r *press) nameCard(k cardOf) {
 }
 
 // cardHead is id, words, set-up and place; the key plan and the code beside them.
-func (c *column) cardHead(k cardOf) {
+func (c *column) cardHead(k cardOf, z cardSize) {
 	top := c.y
 	right := c.right()
 	if k.Address != "" && c.code(k.Address, geom.Point{X: right - codeSide, Y: top}, codeSide) {
 		right -= codeSide + 1
 	}
 	corner := geom.Point{X: right - keyWidth, Y: top + 1}
-	key := draw.KeyPlan(k.plan, draw.Voice(k.View), draw.Frame{Width: keyWidth, Height: keyHeight, Type: sizeFoot, OnSheet: true}, k.dig, k.Setup)
+	key := draw.KeyPlan(k.plan, draw.Voice(k.View), draw.Frame{Width: keyWidth, Height: z.keyHeight, Type: sizeFoot, OnSheet: true}, k.dig, k.Setup)
 	c.put(key, corner)
-	c.frame(draw.Fine, geom.BoxOf(corner, corner.Add(geom.Vector{X: keyWidth, Y: keyHeight})))
+	c.frame(draw.Fine, geom.BoxOf(corner, corner.Add(geom.Vector{X: keyWidth, Y: z.keyHeight})))
 	t := newColumn(c.View, c.left, corner.X-cardGap-c.left)
 	t.y = top
 	head := k.Excavation
@@ -78,13 +96,13 @@ func (c *column) cardHead(k cardOf) {
 	}
 	t.words(draw.Strong, sizeTitle, geom.Point{X: t.left, Y: t.y + sizeTitle}, draw.Start, clipped(draw.Strong, sizeTitle, head, t.width))
 	t.y += sizeTitle * leading
-	t.paragraph(draw.Body, sizeBody, strings.TrimSpace(k.Text(phrase.Key("sheet.kind_"+string(k.dig.Excavation.Kind)))+". "+quoted(k.dig.Excavation.Words)))
+	t.paragraph(draw.Body, z.body, strings.TrimSpace(k.Text(phrase.Key("sheet.kind_"+string(k.dig.Excavation.Kind)))+". "+quoted(k.dig.Excavation.Words)))
 	t.gap(0.6)
-	t.paragraph(draw.Strong, sizeBody, k.from())
+	t.paragraph(draw.Strong, z.body, k.from())
 	t.gap(0.6)
-	t.paragraph(draw.Body, sizeBody, k.where())
+	t.paragraph(draw.Body, z.body, k.where())
 	c.beside(t)
-	c.y = max(c.y, top+keyHeight+1)
+	c.y = max(c.y, top+z.keyHeight+1)
 	c.gap(1.5)
 	c.rule(draw.Fine)
 	c.gap(1.5)
@@ -98,11 +116,11 @@ func quoted(words string) string {
 }
 
 // areaBody is the section with the number beside it.
-func (c *column) areaBody(k cardOf) {
+func (c *column) areaBody(k cardOf, z cardSize) {
 	top := c.y
 	left := 0.0
 	cut := draw.Cut{Plan: k.plan, Dig: k.dig, Setup: k.Setup}
-	scene, ok := draw.Section(cut, draw.Voice(k.View), draw.Frame{Width: sectionWidth, Height: sectionHeight, Type: 2.6, OnSheet: true})
+	scene, ok := draw.Section(cut, draw.Voice(k.View), draw.Frame{Width: sectionWidth, Height: z.section, Type: 2.6, OnSheet: true})
 	if ok {
 		c.put(scene, geom.Point{X: c.left, Y: top})
 		left = sectionWidth + cardGap
@@ -110,14 +128,14 @@ func (c *column) areaBody(k cardOf) {
 	}
 	n := newColumn(c.View, c.left+left, c.width-left)
 	n.y = top
-	n.numbers(k)
-	n.facts(k)
+	n.numbers(k, z)
+	n.facts(k, z)
 	c.beside(n)
 	c.gap(1)
 }
 
 // runBody is the profile over the number.
-func (c *column) runBody(k cardOf) {
+func (c *column) runBody(k cardOf, z cardSize) {
 	cut := draw.Cut{Plan: k.plan, Dig: k.dig, Setup: k.Setup}
 	if scene, ok := draw.Profile(cut, draw.Voice(k.View), draw.Frame{Width: c.width, Height: profileHeight, Type: 2.6, OnSheet: true}); ok {
 		c.put(scene, geom.Point{X: c.left, Y: c.y})
@@ -126,10 +144,10 @@ func (c *column) runBody(k cardOf) {
 	top := c.y
 	n := newColumn(c.View, c.left, c.width*0.54)
 	n.y = top
-	n.numbers(k)
+	n.numbers(k, z)
 	f := newColumn(c.View, c.left+c.width*0.57, c.width*0.43)
 	f.y = top
-	f.facts(k)
+	f.facts(k, z)
 	c.beside(n)
 	c.beside(f)
 	c.gap(1)
@@ -140,15 +158,15 @@ func (c *column) runBody(k cardOf) {
 const mostLines = 6
 
 // numbers writes the number, large, or the numbers of its points.
-func (c *column) numbers(k cardOf) {
+func (c *column) numbers(k cardOf, z cardSize) {
 	figures := k.groups()
 	if len(figures) == 0 {
 		c.paragraph(draw.Strong, sizeFigure, c.Text("sheet.card_no_number"))
 		return
 	}
-	c.paragraph(draw.Body, sizeBody, c.numberCaption(k))
+	c.paragraph(draw.Body, z.body, c.numberCaption(k))
 	if len(figures) == 1 {
-		c.single(figures[0].Figure)
+		c.single(figures[0].Figure, z)
 		return
 	}
 	if k.dig.Excavation.Kind.Run() && len(figures) > mostLines {
@@ -183,22 +201,22 @@ func capital(s string) string {
 }
 
 // single writes the one number of a card: live with its tag, planned hollow.
-func (c *column) single(f draw.Figure) {
+func (c *column) single(f draw.Figure, z cardSize) {
 	switch f := f.(type) {
 	case draw.LiveRod:
-		c.live(f)
+		c.live(f, z)
 	case draw.PlannedSum:
 		c.planned(f)
 	case draw.TapedDepth:
 		c.gap(1)
-		c.bigNumber(draw.Strong, mostBig, c.width, draw.Voice(c.View).Depth(f))
+		c.bigNumber(draw.Strong, z.big, c.width, draw.Voice(c.View).Depth(f))
 		c.line(draw.Body, sizeBody, c.Text("sheet.card_under", phrase.With("point", f.From())))
 	}
 	c.gap(1.5)
 }
 
 // live writes a reading, its tag in a box beside it.
-func (c *column) live(f draw.LiveRod) {
+func (c *column) live(f draw.LiveRod, z cardSize) {
 	top := c.y + 1
 	tag := f.Tag()
 	w := draw.Width(draw.Strong, sizeTitle, tag) + 4
@@ -206,7 +224,7 @@ func (c *column) live(f draw.LiveRod) {
 	c.frame(draw.Ground, geom.BoxOf(corner, corner.Add(geom.Vector{X: w, Y: sizeTitle + 3})))
 	c.words(draw.Strong, sizeTitle, geom.Point{X: c.right() - w/2, Y: corner.Y + 1.5 + 0.86*sizeTitle}, draw.Middle, tag)
 	c.y = top
-	c.bigNumber(draw.Strong, mostBig, c.width-w-3, draw.Voice(c.View).Reading(f))
+	c.bigNumber(draw.Strong, z.big, c.width-w-3, draw.Voice(c.View).Reading(f))
 	c.y = max(c.y, corner.Y+sizeTitle+4)
 }
 
@@ -243,7 +261,7 @@ func (c *column) several(f labelled) {
 }
 
 // facts are bottom, ground, cut and tolerance under each other.
-func (c *column) facts(k cardOf) {
+func (c *column) facts(k cardOf, z cardSize) {
 	if len(k.rows) == 0 {
 		return
 	}
@@ -288,17 +306,17 @@ func (c *column) fact(name, value string) {
 }
 
 // cardFoot is the arithmetic, the cautions and, of an area, room for the shots.
-func (c *column) cardFoot(k cardOf) {
+func (c *column) cardFoot(k cardOf, z cardSize) {
 	for _, text := range k.sums() {
-		c.paragraph(draw.Body, sizeBody, text)
+		c.paragraph(draw.Body, z.body, text)
 	}
 	c.gap(1)
 	s := &Sheet{View: c.View}
 	for _, f := range k.cautions {
-		c.finding(s.finding(f), f.Severity, sizeBody)
+		c.finding(s.finding(f), f.Severity, z.body)
 	}
 	if !k.dig.Excavation.Kind.Run() {
-		c.shots(k)
+		c.shots(k, z)
 	}
 }
 
@@ -306,7 +324,7 @@ func (c *column) cardFoot(k cardOf) {
 const mostShots = 9
 
 // shots are boxes to write in: the points of the area, who and when.
-func (c *column) shots(k cardOf) {
+func (c *column) shots(k cardOf, z cardSize) {
 	var names []string
 	for _, pt := range k.dig.Points(k.plan.Job.Interval) {
 		if pt.Kind == dig.Centre || pt.Kind == dig.Corner {
@@ -321,10 +339,10 @@ func (c *column) shots(k cardOf) {
 	w, top := c.width/float64(len(names)), c.y
 	for i, name := range names {
 		corner := geom.Point{X: c.left + float64(i)*w, Y: top}
-		c.frame(draw.Leader, geom.BoxOf(corner, corner.Add(geom.Vector{X: w, Y: writeRow + 3.4})))
+		c.frame(draw.Leader, geom.BoxOf(corner, corner.Add(geom.Vector{X: w, Y: z.row + 3.4})))
 		c.words(draw.Body, sizeFoot, corner.Add(geom.Vector{X: 0.8, Y: 0.6 + sizeFoot}), draw.Start, clipped(draw.Body, sizeFoot, name, w-1.4))
 	}
-	c.y = top + writeRow + 3.4
+	c.y = top + z.row + 3.4
 	c.gap(1)
 }
 

@@ -57,8 +57,7 @@ func (r *press) begin(title, scale string) {
 	r.close()
 	r.title, r.scale = title, scale
 	r.col = newColumn(r.View, marginLeft, r.width())
-	r.col.y = marginTop
-	r.head()
+	r.col.y = marginTop + headHeight + 2
 }
 
 // close ends the page in hand.
@@ -66,12 +65,13 @@ func (r *press) close() {
 	if r.col == nil {
 		return
 	}
-	scene := r.col.Scene
-	scene.Width, scene.Height = r.paper.Width, r.paper.Height
 	title := r.title
 	if r.col.title != "" {
 		title = r.col.title
 	}
+	r.head(title)
+	scene := r.col.Scene
+	scene.Width, scene.Height = r.paper.Width, r.paper.Height
 	r.pages = append(r.pages, Page{Scene: scene, Title: title, Links: r.col.links})
 	r.col = nil
 }
@@ -79,8 +79,18 @@ func (r *press) close() {
 // need begins a page anew unless so much room is left.
 func (r *press) need(height float64) {
 	if r.room() < height {
-		r.begin(r.title, r.scale)
+		r.again()
 	}
+}
+
+// again begins another page of what the page in hand is of.
+func (r *press) again() {
+	title := ""
+	if r.col != nil {
+		title = r.col.title
+	}
+	r.begin(r.title, r.scale)
+	r.col.title = title
 }
 
 // place sets a column that was written from y = 0 down on the page, on a new one
@@ -103,13 +113,13 @@ type headCell struct {
 }
 
 // head is job, sheet, revision, date, scale and north.
-func (r *press) head() {
+func (r *press) head(title string) {
 	j := r.plan.Job
-	c, top := r.col, r.col.y
+	c, top := r.col, float64(marginTop)
 	c.frame(draw.Ground, geom.BoxOf(geom.Point{X: c.left, Y: top}, geom.Point{X: c.right(), Y: top + headHeight}))
 	x := c.left
 	for i, cell := range []headCell{
-		{"sheet.head_job", j.Name, 0.27}, {"sheet.head_sheet", r.title, 0.25}, {"sheet.head_drawing", orDash(j.Drawing), 0.11},
+		{"sheet.head_job", j.Name, 0.27}, {"sheet.head_sheet", title, 0.25}, {"sheet.head_drawing", orDash(j.Drawing), 0.11},
 		{"sheet.head_revision", orDash(j.Revision), 0.08}, {"sheet.head_date", orDash(j.Today), 0.12}, {"sheet.head_scale", orDash(r.scale), 0.12},
 	} {
 		w := cell.share * c.width
@@ -121,7 +131,6 @@ func (r *press) head() {
 		x += w
 	}
 	c.northCell(geom.BoxOf(geom.Point{X: x, Y: top}, geom.Point{X: c.right(), Y: top + headHeight}))
-	c.y = top + headHeight + 2
 }
 
 // headValue writes a value as large as its box takes in one line or two.
@@ -184,7 +193,7 @@ func (r *press) table(t *Table, row float64) {
 	r.tableHead(g)
 	for i, cells := range t.Rows {
 		if r.room() < g.height(cells) {
-			r.begin(r.title, r.scale)
+			r.again()
 			r.tableHead(g)
 		}
 		g.write(r.col, cells, slices.Contains(t.Planned, i))

@@ -63,7 +63,11 @@ func (c *column) setupHead(p *plan.Plan, set plan.Setup) {
 	} else {
 		t.paragraph(draw.Strong, 5.5, c.Text("sheet.setup_hi", phrase.With("hi", set.Plane.HI)))
 	}
-	t.paragraph(draw.Body, sizeBody, c.Text("sheet.setup_rests", phrase.With("rests", restsOn(p, c.View, set))))
+	rests := phrase.Key("sheet.setup_rests")
+	if set.State == beam.Planned {
+		rests = "sheet.setup_aim"
+	}
+	t.paragraph(draw.Body, sizeBody, c.Text(rests, phrase.With("rests", restsOn(p, c.View, set))))
 	t.paragraph(draw.Body, sizeBody, c.Text("sheet.setup_where", phrase.With("east", c.Style.Fixed(job.X/base, 1)), phrase.With("north", c.Style.Fixed(job.Y/base, 1)),
 		phrase.With("laser", set.Laser.ID), phrase.With("range", set.Laser.Range), phrase.With("rod", orDash(set.Rod.ID))))
 	c.beside(t)

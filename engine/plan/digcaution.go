@@ -21,6 +21,15 @@ type DigCautions struct {
 	book  safety.Book
 	facts safety.Facts
 	index map[string]int // of the digs in facts
+	held  map[held]bool  // what the whole job's findings tell
+}
+
+// held is a rule and how severely it speaks. What the whole site is judged by,
+// such as a locate ticket for any of its services, must not be judged anew from
+// the few facts near one dig: a card tells only what the job's findings tell.
+type held struct {
+	rule     string
+	severity phrase.Severity
 }
 
 // DigCautions reads the rules and facts once for many digs.
@@ -33,7 +42,10 @@ func (p *Plan) DigCautions() (*DigCautions, *phrase.Fault) {
 	if err != nil {
 		return nil, faultOf(err)
 	}
-	c := &DigCautions{plan: p, book: book, facts: p.facts(), index: map[string]int{}}
+	c := &DigCautions{plan: p, book: book, facts: p.facts(), index: map[string]int{}, held: map[held]bool{}}
+	for _, f := range p.Findings {
+		c.held[held{f.Rule, f.Severity}] = true
+	}
 	for i, d := range c.facts.Digs {
 		c.index[d.ID] = i
 	}
@@ -50,7 +62,7 @@ func (c *DigCautions) Of(id, setup string) []phrase.Finding {
 	var out []phrase.Finding
 	told := map[string]bool{}
 	for _, f := range safety.Findings(c.book, c.about(id)) {
-		if f.Severity != phrase.Note && !slices.Contains(aboutRules, f.Rule) {
+		if f.Severity != phrase.Note && !slices.Contains(aboutRules, f.Rule) && c.held[held{f.Rule, f.Severity}] {
 			out = append(out, f)
 			told[f.Rule] = true
 		}
