@@ -3,6 +3,7 @@ package sheet
 import (
 	"strings"
 
+	"spadework/engine/beam"
 	"spadework/engine/dig"
 	"spadework/engine/draw"
 	"spadework/engine/geom"
@@ -34,11 +35,8 @@ const (
 // whole one.
 func (r *press) digCard(k cardOf) {
 	half := (r.whole() - cardGap) / 2
-	c := r.cardColumn(k, dense)
+	c := r.pieces(k, dense)
 	whole := c.y > half || k.dig.Excavation.Kind.Run()
-	if whole {
-		c = r.cardColumn(k, roomy)
-	}
 	if title := r.Text("sheet.dig_cards"); r.col == nil || r.title != title || whole || r.room() < c.y+cardGap {
 		r.begin(title, r.Text("sheet.scale_drawn"))
 	} else {
@@ -47,26 +45,53 @@ func (r *press) digCard(k cardOf) {
 		r.col.gap(cardGap / 2.0)
 	}
 	r.nameCard(k)
+	if !whole {
+		r.place(c)
+		return
+	}
+	r.wholeCard(k)
+	r.close()
+}
+
+// wholeCard lays a card out over a page, smaller where that keeps it on one, or
+// over more where it is long.
+func (r *press) wholeCard(k cardOf) {
+	z := roomy
+	if r.pieces(k, roomy).y > r.whole() {
+		z = dense
+	}
+	c := newColumn(k.View, marginLeft, r.width())
+	c.cardHead(k, z)
+	c.cardBody(k, z)
 	r.place(c)
+	for _, piece := range k.foot(z) {
+		c := newColumn(k.View, marginLeft, r.width())
+		piece(c)
+		r.place(c)
+	}
 	if k.dig.Excavation.Kind.Run() {
 		r.shotTable(k)
 	}
-	if whole {
-		r.close()
-	}
 }
 
-// cardColumn is a card from y = 0 down.
-func (r *press) cardColumn(k cardOf, z cardSize) *column {
+// pieces is a card in one piece, from y = 0 down.
+func (r *press) pieces(k cardOf, z cardSize) *column {
 	c := newColumn(k.View, marginLeft, r.width())
 	c.cardHead(k, z)
+	c.cardBody(k, z)
+	for _, piece := range k.foot(z) {
+		piece(c)
+	}
+	return c
+}
+
+// cardBody is the drawing with the number.
+func (c *column) cardBody(k cardOf, z cardSize) {
 	if k.dig.Excavation.Kind.Run() {
 		c.runBody(k, z)
-	} else {
-		c.areaBody(k, z)
+		return
 	}
-	c.cardFoot(k, z)
-	return c
+	c.areaBody(k, z)
 }
 
 // nameCard names the page by its cards in the bookmarks.
@@ -186,7 +211,7 @@ func (c *column) numbers(k cardOf, z cardSize) {
 func (c *column) numberCaption(k cardOf) string {
 	n := k.rows[0]
 	text := capital(c.Say(n.Guidance.Number()))
-	if n.From == plan.FromBeam && k.set.Rod.ID != "" {
+	if n.Guidance == beam.ByRod && n.From == plan.FromBeam && k.set.Rod.ID != "" {
 		text += " (" + k.set.Rod.ID + ")"
 	}
 	return text + ":"
@@ -305,19 +330,22 @@ func (c *column) fact(name, value string) {
 	c.rule(draw.Fine)
 }
 
-// cardFoot is the arithmetic, the cautions and, of an area, room for the shots.
-func (c *column) cardFoot(k cardOf, z cardSize) {
+// foot is the pieces under the number: the arithmetic, the cautions and, of an
+// area, room for the shots.
+func (k cardOf) foot(z cardSize) []func(c *column) {
+	var out []func(c *column)
 	for _, text := range k.sums() {
-		c.paragraph(draw.Body, z.body, text)
+		out = append(out, func(c *column) { c.paragraph(draw.Body, z.body, text) })
 	}
-	c.gap(1)
-	s := &Sheet{View: c.View}
+	out = append(out, func(c *column) { c.gap(1) })
+	s := &Sheet{View: k.View}
 	for _, f := range k.cautions {
-		c.finding(s.finding(f), f.Severity, z.body)
+		out = append(out, func(c *column) { c.finding(s.finding(f), f.Severity, z.body) })
 	}
 	if !k.dig.Excavation.Kind.Run() {
-		c.shots(k, z)
+		out = append(out, func(c *column) { c.shots(k, z) })
 	}
+	return out
 }
 
 // mostShots is how many points of an area have a box to write in.
