@@ -92,7 +92,7 @@ func (b *book) digCards() {
 
 // summary is the site plan with its signs, then the plan as it is printed.
 func (b *book) summary() {
-	frame := draw.Frame{Width: b.width(), Height: b.whole() * 0.62, Type: 2.7, OnSheet: true}
+	frame := draw.Frame{Width: b.width(), Height: b.whole() * 0.62, Type: 2.9, OnSheet: true}
 	scene := draw.MarkedPlan(b.plan, draw.Voice(b.View), frame, draw.Marks{Bounds: b.cautions.Bounds(), Stands: b.Stands})
 	b.begin(b.Text("sheet.summary"), b.Text("sheet.scale_drawn"))
 	b.col.put(scene, geom.Point{X: b.col.left, Y: b.col.y})
