@@ -164,8 +164,13 @@ func (b *book) cutSheet(d plan.Dig, c plan.CutSheet) {
 	}
 }
 
+// stickSize is the type of what is read at arm's length from a stick or a stake.
+const stickSize = 4.2
+
 // strips are the clamp strips of the set-ups.
 func (b *book) strips() {
+	b.size = stickSize
+	defer func() { b.size = sizeBody }()
 	for i, set := range b.plan.Setups {
 		groups, fault := b.plan.ClampStrip(set.ID, 0)
 		if fault != nil {
@@ -185,6 +190,8 @@ func (b *book) stakes() {
 	if len(b.plan.Stakes) == 0 {
 		return
 	}
+	b.size = stickSize
+	defer func() { b.size = sizeBody }()
 	b.begin(b.Text("sheet.stakes_title"), "")
 	b.blocks(Stakes(b.plan, b.View))
 }

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"spadework/engine/beam"
@@ -41,7 +43,7 @@ func (r *press) digCard(k cardOf) {
 		r.begin(title, r.Text("sheet.scale_drawn"))
 	} else {
 		r.col.y = marginTop + headHeight + 2 + half + cardGap/2.0
-		r.col.rule(draw.Planned) // cut here
+		r.col.rule(draw.Band) // cut here
 		r.col.gap(cardGap / 2.0)
 	}
 	r.nameCard(k)
@@ -290,15 +292,7 @@ func (c *column) facts(k cardOf, z cardSize) {
 	if len(k.rows) == 0 {
 		return
 	}
-	first := k.rows[0]
-	bottom, cut := c.Style.ElevationFigure(first.Bottom), cutText(c.View, first.Cut)
-	ground := elevationOrDash(c.View, first.Ground)
-	for _, n := range k.rows[1:] {
-		if b := c.Style.ElevationFigure(n.Bottom); b != bottom {
-			bottom, cut, ground = c.spanOf(k.rows), "", ""
-			break
-		}
-	}
+	bottom, ground, cut := c.spans(k.rows)
 	for _, row := range [][2]string{
 		{c.Text("sheet.col_bottom"), bottom}, {c.Text("sheet.col_ground"), ground}, {c.Text("sheet.col_cut"), cut},
 		{c.Text("sheet.col_tolerance"), toleranceText(c.View, k.dig)},
@@ -309,13 +303,18 @@ func (c *column) facts(k cardOf, z cardSize) {
 	}
 }
 
-// spanOf is the lowest and highest bottom.
-func (c *column) spanOf(rows []plan.Number) string {
-	low, high := rows[0].Bottom, rows[0].Bottom
-	for _, n := range rows {
-		low, high = min(low, n.Bottom), max(high, n.Bottom)
+// spans are bottom, ground and cut of all rows, each one figure or the least and
+// the most; a dash where a ground is not known.
+func (c *column) spans(rows []plan.Number) (bottom, ground, cut string) {
+	byBottom := func(a, b plan.Number) int { return cmp.Compare(a.Bottom, b.Bottom) }
+	bottom = between(c.Style.ElevationFigure(slices.MinFunc(rows, byBottom).Bottom), c.Style.ElevationFigure(slices.MaxFunc(rows, byBottom).Bottom))
+	if slices.ContainsFunc(rows, func(n plan.Number) bool { return n.Ground == nil }) {
+		return bottom, "–", "–"
 	}
-	return between(c.Style.ElevationFigure(low), c.Style.ElevationFigure(high))
+	byGround := func(a, b plan.Number) int { return cmp.Compare(*a.Ground, *b.Ground) }
+	byCut := func(a, b plan.Number) int { return cmp.Compare(*a.Cut, *b.Cut) }
+	return bottom, between(c.Style.ElevationFigure(*slices.MinFunc(rows, byGround).Ground), c.Style.ElevationFigure(*slices.MaxFunc(rows, byGround).Ground)),
+		between(cutText(c.View, slices.MinFunc(rows, byCut).Cut), cutText(c.View, slices.MaxFunc(rows, byCut).Cut))
 }
 
 // fact is a name at the left and its value at the right, a rule under them.

@@ -16,10 +16,11 @@ type grid struct {
 // pad is kept free at both sides of a cell.
 const pad = 1.2
 
-// newGrid gives every column what its longest cell takes and shares what is
-// left among columns to write in; flex columns give way.
-func newGrid(t *Table, width float64) *grid {
-	g := &grid{Table: t, size: sizeBody}
+// newGrid gives every column what its longest cell takes at a size, or smaller
+// where the width asks for it, and shares what is left among columns to write in;
+// flex columns give way.
+func newGrid(t *Table, width, size float64) *grid {
+	g := &grid{Table: t, size: size}
 	for g.size > sizeFoot && !g.fit(width) {
 		g.size -= 0.1
 	}
@@ -110,7 +111,7 @@ func (g *grid) lines(i int, cell string) []string {
 func (g *grid) height(cells []string) float64 {
 	h := g.row
 	for i, cell := range cells {
-		h = max(h, float64(len(g.lines(i, cell)))*g.cellSize(i)*leading+0.9)
+		h = max(h, float64(len(g.lines(i, cell)))*g.cellSize(i)*leading+1.6)
 	}
 	return h
 }
@@ -150,16 +151,21 @@ func (c *column) cell(set draw.Setting, size float64, p place, text string) {
 // write writes a row, its rule under it. A planned row has its figure in a
 // dashed box.
 func (g *grid) write(c *column, cells []string, planned bool) {
-	h := g.height(cells)
+	h, largest := g.height(cells), 0.0
+	for i, cell := range cells {
+		if cell != "" {
+			largest = max(largest, g.cellSize(i))
+		}
+	}
+	top := c.y + 0.3
+	if g.row > 0 {
+		top = c.y + (h-largest*leading)/2
+	}
 	x := c.left
 	for i, cell := range cells {
 		size := g.cellSize(i)
-		top := c.y + 0.3
-		if g.row > 0 {
-			top = c.y + (h-size*leading)/2
-		}
-		for k, l := range g.lines(i, cell) {
-			c.cell(g.set(i), size, place{x, top + float64(k)*size*leading, g.widths[i], g.Columns[i].Right}, l)
+		for k, l := range g.lines(i, cell) { // all first lines stand on one
+			c.cell(g.set(i), size, place{x, top + largest - size + float64(k)*size*leading, g.widths[i], g.Columns[i].Right}, l)
 		}
 		if planned && g.Columns[i].Main {
 			c.frame(draw.Planned, geom.BoxOf(geom.Point{X: x + 0.3, Y: c.y + 0.4}, geom.Point{X: x + g.widths[i] - 0.3, Y: c.y + h - 0.4}))

@@ -41,6 +41,8 @@ type LeftItem struct{ ID, Text string }
 // left lays out how the job was left; without a record it is a form to fill in.
 func (b *book) left() {
 	b.begin(b.Text("sheet.left_title"), "")
+	b.words(draw.Strong, sizeBody, 0, b.Text("sheet.left_numbers"))
+	b.col.gap(1)
 	l := b.Left
 	if l == nil {
 		b.leftForm()
@@ -60,7 +62,6 @@ func (b *book) left() {
 	for _, n := range l.Notes {
 		b.words(draw.Body, sizeBody, 0, n)
 	}
-	b.words(draw.Strong, sizeBody, 0, b.Text("sheet.left_numbers"))
 }
 
 func (b *book) leftSetups(setups []LeftSetup) {
@@ -132,5 +133,4 @@ func (b *book) leftForm() {
 	if len(f.Rows) > 0 {
 		b.table(f, writeRow)
 	}
-	b.words(draw.Strong, sizeBody, 0, b.Text("sheet.left_numbers"))
 }

@@ -29,10 +29,11 @@ type press struct {
 	col   *column // of the page in hand, nil before the first
 	title string
 	scale string
+	size  float64 // of words and tables
 }
 
 func newPress(p *plan.Plan, v View, paper Paper) *press {
-	return &press{View: v, plan: p, paper: paper}
+	return &press{View: v, plan: p, paper: paper, size: sizeBody}
 }
 
 // width is what a page has between its margins.
@@ -183,7 +184,7 @@ func (r *press) document(title string) Document {
 
 // table lays a table out over as many pages as it takes, its heads on each.
 func (r *press) table(t *Table, row float64) {
-	g := newGrid(t, r.width())
+	g := newGrid(t, r.width(), r.size)
 	g.row = row
 	first := 12.0
 	if len(t.Rows) > 0 {
@@ -223,14 +224,14 @@ func (r *press) blocks(s *Sheet) {
 		case Title, Heading:
 			r.need(14)
 			r.col.gap(1.6)
-			r.words(draw.Strong, sizeHead, 0, b.Text)
+			r.words(draw.Strong, max(sizeHead, r.size), 0, b.Text)
 			r.col.gap(0.6)
 		case Finding:
 			r.finding(b)
 		case Detail:
-			r.words(draw.Body, sizeBody, 5, b.Text)
+			r.words(draw.Body, r.size, 5, b.Text)
 		default:
-			r.words(draw.Body, sizeBody, 0, b.Text)
+			r.words(draw.Body, r.size, 0, b.Text)
 			r.col.gap(0.6)
 		}
 	}

@@ -29,6 +29,9 @@ func (d Deviation) Out() bool { return d.Judged && (d.Off > d.Above || -d.Off > 
 func DeviationPlot(shots []Deviation, v Voice, f Frame) Scene {
 	c := newChart(len(shots), v, f)
 	for _, d := range shots {
+		c.nameLength = max(c.nameLength, min(c.nameWidth(d.Name), nameRoom*c.size))
+	}
+	for _, d := range shots {
 		c.see(float64(d.Off)+float64(d.Expanded), float64(d.Off)-float64(d.Expanded))
 		if d.Judged {
 			c.see(float64(d.Above), -float64(d.Below))
@@ -67,6 +70,9 @@ type ChartPoint struct {
 func ControlChart(points []ChartPoint, limits []unit.Length, v Voice, f Frame) Scene {
 	c := newChart(len(points), v, f)
 	for _, p := range points {
+		c.nameLength = max(c.nameLength, min(c.nameWidth(p.Name), nameRoom*c.size))
+	}
+	for _, p := range points {
 		c.see(float64(p.Value))
 	}
 	for _, l := range limits {
@@ -94,7 +100,7 @@ func ControlChart(points []ChartPoint, limits []unit.Length, v Voice, f Frame) S
 	c.avoid(Band, Ink)
 	for _, l := range limits {
 		if finite(l) {
-			c.put(Ink, around(c.at(c.n, float64(l)), 0.2, 0.2), 0.85*c.size, v.say("draw.limit", phrase.With("size", v.small(l))))
+			c.put(Ink, around(c.at(c.n, float64(l)), 0.2, 0.2), 0.85*c.size, v.say("draw.limit", phrase.With("size", v.finest(l))))
 		}
 	}
 	for i, p := range points {
@@ -110,14 +116,19 @@ func ControlChart(points []ChartPoint, limits []unit.Length, v Voice, f Frame) S
 
 func finite(l unit.Length) bool { return !math.IsNaN(float64(l)) && !math.IsInf(float64(l), 0) }
 
-// small is a size without its sign, whose word stands beside it: as a rod's
-// division where it is no smaller, else in thousandths of a foot or tenths of a
-// millimetre.
+// small is a size without its sign, whose word stands beside it: in the crew's
+// fraction where it is no smaller, else at its finest.
 func (v Voice) small(l unit.Length) string {
 	size := max(l, -l)
 	if text := v.Style.Length(size); size == 0 || text != v.Style.Length(0) {
 		return text
 	}
+	return v.finest(l)
+}
+
+// finest is a size in thousandths of a foot or tenths of a millimetre.
+func (v Voice) finest(l unit.Length) string {
+	size := max(l, -l)
 	if v.Style.System == unit.Imperial {
 		return v.Style.Fixed(float64(size/unit.Foot), 3) + " ft"
 	}
@@ -136,6 +147,7 @@ type chart struct {
 	perPlace   float64 // millimetres of paper
 	perMetre   float64
 	stepMetres float64
+	nameLength float64 // of the longest name under it
 }
 
 func newChart(n int, v Voice, f Frame) *chart {
@@ -162,7 +174,7 @@ const leastSpan = 0.005
 func (c *chart) axis(above, below phrase.Key) {
 	c.high, c.low = max(c.high, leastSpan/2), min(c.low, -leastSpan/2)
 	room := Width(Label, c.size, c.v.small(unit.Length(c.high))+c.v.say(above)+c.v.say(below)) + 2*c.size
-	c.field = geom.BoxOf(geom.Point{X: min(room, c.Width/2), Y: 2 * c.size}, geom.Point{X: c.Width - 8*c.size, Y: c.Height - 9*c.size})
+	c.field = geom.BoxOf(geom.Point{X: min(room, c.Width/2), Y: 2 * c.size}, geom.Point{X: c.Width - 8*c.size, Y: c.Height - c.nameLength - 2*c.size})
 	c.perPlace = c.field.Width() / c.n
 	c.perMetre = c.field.Height() / (1.1 * (c.high - c.low))
 	c.stepMetres = c.interval()
@@ -271,13 +283,15 @@ func (c *chart) verdict(i int, d Deviation) {
 // nameRoom is how long a name under a chart may be, in sizes.
 const nameRoom = 8
 
+func (c *chart) nameWidth(name string) float64 { return textWidth(0.85*c.size, name) }
+
 // placeName writes a name along the lower edge, upwards, where it has room; one
 // that has none is counted.
 func (c *chart) placeName(i int, name string) {
 	size := 0.85 * c.size
 	x := c.at(float64(i)+0.5, 0).X
-	it := Item{Points: []geom.Point{{X: x + 0.36*size, Y: c.Height - 0.4*c.size}}, Size: size, Anchor: Start, Upward: true, Text: name}
-	if name == "" || textWidth(size, name) > nameRoom*c.size || !c.free(it.covers()) {
+	it := Item{Points: []geom.Point{{X: x + 0.36*size, Y: c.field.Max.Y + c.size}}, Size: size, Anchor: End, Upward: true, Text: name}
+	if name == "" || c.nameWidth(name) > nameRoom*c.size || !c.free(it.covers()) {
 		c.Unplaced++
 		return
 	}

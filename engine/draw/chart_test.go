@@ -58,8 +58,8 @@ func TestAControlChartTellsItsLimitsAndAlarms(t *testing.T) {
 	points := []draw.ChartPoint{{Name: "10:10", Value: unit.Millimetre}, {Name: "11:02", Value: -2 * unit.Millimetre}, {Name: "13:40", Value: -12 * unit.Millimetre, Alarm: true}}
 	s := draw.ControlChart(points, []unit.Length{6 * unit.Millimetre, -6 * unit.Millimetre}, metres, chartPaper)
 	found := words(s)
-	if rings(s) != 1 || found["límite 6 mm"] != 2 || found["12 mm"] == 0 {
-		t.Errorf("%d rings and %v, want one, both limits and 12 mm", rings(s), found)
+	if rings(s) != 1 || found["límite 6,0 mm"] != 2 || found["12 mm"] == 0 {
+		t.Errorf("%d rings and %v, want one, both limits of 6,0 mm and 12 mm", rings(s), found)
 	}
 }
 
