@@ -277,6 +277,27 @@ func TestNoPlannedNumberIsPrintedAsALiveOne(t *testing.T) {
 	}
 }
 
+// TestAPlannedDialIsProvenByADifferenceAlone: the rods themselves hang on a
+// height that is not known yet.
+func TestAPlannedDialIsProvenByADifferenceAlone(t *testing.T) {
+	for _, planned := range []bool{false, true} {
+		change := map[bool]func(string) string{true: allPlanned}[planned]
+		p := example(t, "alder-quay", change)
+		set, _ := p.Setup("A2")
+		v := View{phrase.English, p.Job.Style}.Face(set.Rod)
+		s := &Sheet{View: v}
+		s.dial(v, set)
+		if set.Proof == nil || len(s.Blocks) < 2 {
+			t.Fatalf("A2 has no proof of its dial: %+v", s.Blocks)
+		}
+		for _, rod := range []unit.Reading{set.Proof.RodA, set.Proof.RodB} {
+			if told := strings.Contains(s.Blocks[1].Text, v.Style.Reading(rod)); told == planned {
+				t.Errorf("planned %v: %q tells %s: %v", planned, s.Blocks[1].Text, v.Style.Reading(rod), told)
+			}
+		}
+	}
+}
+
 func isTag(p *plan.Plan, text string) bool {
 	_, ok := p.Setup(text)
 	return ok
@@ -379,7 +400,7 @@ func TestPagesAsDrawings(t *testing.T) {
 		paper   Paper
 		title   string
 	}{
-		{"alder-quay", Letter, "P2 from A1, P3 from A1"}, {"alder-quay", Letter, "AF from A3"}, {"alder-quay", Letter, "SD1 from A2"},
+		{"alder-quay", Letter, "P1 from A1, P2 from A1"}, {"alder-quay", Letter, "AF from A3"}, {"alder-quay", Letter, "SD1 from A2"},
 		{"alder-quay", Letter, "W1 from A1"}, {"alder-quay", Letter, "Set-up A3"}, {"alder-quay", Letter, "Cut sheet SD1 from A1"},
 		{"fennel-yard", A4, "A-1 desde B1"}, {"fennel-yard", A4, "Resumen de la obra"}, {"fennel-yard", A4, "Cómo quedó"},
 	} {

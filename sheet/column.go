@@ -76,7 +76,7 @@ func (c *column) frame(pen draw.Pen, b geom.Box) {
 
 // put sets a drawing down with its upper left corner at a place.
 func (c *column) put(s draw.Scene, at geom.Point) {
-	c.Items = append(c.Items, moved(s.Items, geom.Vector{X: at.X, Y: at.Y})...)
+	c.Items = append(c.Items, moved(s.Items, geom.Vector(at))...)
 }
 
 // beside takes what another column wrote into this one.

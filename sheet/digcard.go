@@ -23,14 +23,14 @@ type cardSize struct {
 }
 
 // A whole page is roomy; half a page holds the same, smaller.
-var roomy, dense = cardSize{sizeBody, 34, 64, 15, 9}, cardSize{2.5, 26, 50, 13, 8.5}
+var roomy, dense = cardSize{sizeBody, 34, 64, 15, 9}, cardSize{2.5, 24, 46, 12, 8}
 
 const (
-	keyWidth, codeSide = 46, 25
-	sectionWidth       = 88
-	profileHeight      = 76
-	cardGap            = 3
-	writeRow           = 8.5 // height of a row to write in
+	keyWidth      = 46
+	sectionWidth  = 88
+	profileHeight = 76
+	cardGap       = 3
+	writeRow      = 8.5 // height of a row to write in
 )
 
 // digCard lays one card out: half a page for an area where that has room, else a
@@ -66,7 +66,7 @@ func (r *press) wholeCard(k cardOf) {
 	c.cardHead(k, z)
 	c.cardBody(k, z)
 	r.place(c)
-	for _, piece := range k.foot(z) {
+	for _, piece := range foot(k, z) {
 		c := newColumn(k.View, marginLeft, r.width())
 		piece(c)
 		r.place(c)
@@ -81,7 +81,7 @@ func (r *press) pieces(k cardOf, z cardSize) *column {
 	c := newColumn(k.View, marginLeft, r.width())
 	c.cardHead(k, z)
 	c.cardBody(k, z)
-	for _, piece := range k.foot(z) {
+	for _, piece := range foot(k, z) {
 		piece(c)
 	}
 	return c
@@ -108,8 +108,8 @@ func (r *press) nameCard(k cardOf) {
 func (c *column) cardHead(k cardOf, z cardSize) {
 	top := c.y
 	right := c.right()
-	if k.Address != "" && c.code(k.Address, geom.Point{X: right - codeSide, Y: top}, codeSide) {
-		right -= codeSide + 1
+	if side := min(25, z.keyHeight+1); k.Address != "" && c.code(k.Address, geom.Point{X: right - side, Y: top}, side) {
+		right -= side + 1
 	}
 	corner := geom.Point{X: right - keyWidth, Y: top + 1}
 	key := draw.KeyPlan(k.plan, draw.Voice(k.View), draw.Frame{Width: keyWidth, Height: z.keyHeight, Type: sizeFoot, OnSheet: true}, k.dig, k.Setup)
@@ -331,7 +331,7 @@ func (c *column) fact(name, value string) {
 
 // foot is the pieces under the number: the arithmetic, the cautions and, of an
 // area, room for the shots.
-func (k cardOf) foot(z cardSize) []func(c *column) {
+func foot(k cardOf, z cardSize) []func(c *column) {
 	var out []func(c *column)
 	for _, text := range k.sums() {
 		out = append(out, func(c *column) { c.paragraph(draw.Body, z.body, text) })
@@ -347,8 +347,8 @@ func (k cardOf) foot(z cardSize) []func(c *column) {
 	return out
 }
 
-// mostShots is how many points of an area have a box to write in.
-const mostShots = 9
+// mostShots is how many points stand in one row of boxes.
+const mostShots = 8
 
 // shots are boxes to write in: the points of the area, who and when.
 func (c *column) shots(k cardOf, z cardSize) {
@@ -358,19 +358,22 @@ func (c *column) shots(k cardOf, z cardSize) {
 			names = append(names, partPrefix(c.View, plan.Number{NumberPoint: pt})+kindText(c.View, pt))
 		}
 	}
-	if len(names) > mostShots {
-		names = names[:mostShots]
-	}
-	names = append(names, c.Text("sheet.col_by_time"))
 	c.gap(0.8)
-	w, top := c.width/float64(len(names)), c.y
+	for row := range slices.Chunk(append(names, c.Text("sheet.col_by_time")), mostShots) {
+		c.boxes(row, min(mostShots, len(names)+1), z)
+	}
+	c.gap(1)
+}
+
+// boxes is one row of boxes under their names, each a share of the width.
+func (c *column) boxes(names []string, shares int, z cardSize) {
+	w, top := c.width/float64(shares), c.y
 	for i, name := range names {
 		corner := geom.Point{X: c.left + float64(i)*w, Y: top}
 		c.frame(draw.Leader, geom.BoxOf(corner, corner.Add(geom.Vector{X: w, Y: z.row + 3.4})))
 		c.words(draw.Body, sizeFoot, corner.Add(geom.Vector{X: 0.8, Y: 0.6 + sizeFoot}), draw.Start, clipped(draw.Body, sizeFoot, name, w-1.4))
 	}
 	c.y = top + z.row + 3.4
-	c.gap(1)
 }
 
 // shotTable is the table of a run with room to write shots.

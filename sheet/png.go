@@ -167,7 +167,7 @@ func (p *picture) glyphs(it draw.Item) (area, error) {
 		}
 		for _, ring := range flat(segments) {
 			for i, q := range ring {
-				ring[i] = turned(geom.Point{X: (q.X + float64(pen)) * k, Y: q.Y * k}, it.Upward).Add(geom.Vector{X: place.X, Y: place.Y})
+				ring[i] = turned(geom.Point{X: (q.X + float64(pen)) * k, Y: q.Y * k}, it.Upward).Add(geom.Vector(place))
 			}
 			out = append(out, ring)
 		}

@@ -56,13 +56,18 @@ func (s *sitePlan) reaches() {
 	}
 }
 
-// stands draws each stand as a numbered square with a tick towards its work.
+// stands draws each stand as a numbered square with a tick towards its work; a
+// number that has no room is counted.
 func (s *sitePlan) stands() {
 	for _, stand := range s.more.Stands {
 		c, k := s.at(stand.At), 0.75*s.size
 		v := s.at(stand.Toward).Sub(c).Unit()
 		s.line(Ink, c.Add(v.Scale(k)), c.Add(v.Scale(2.2*k)))
 		s.ring(Ink, Hollow, around(c, k, k).Ring()...)
+		if !s.free(around(c, k, k)) {
+			s.Unplaced++
+			continue
+		}
 		s.write(Ink, Item{Points: []geom.Point{{X: c.X, Y: c.Y + 0.36*s.size}}, Size: s.size, Anchor: Middle, Text: strconv.Itoa(stand.Order)})
 	}
 }
