@@ -11,6 +11,7 @@ import (
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/unit"
 )
 
 // cardSize is what the pieces of a card take of the paper, in millimetres.
@@ -23,7 +24,7 @@ type cardSize struct {
 }
 
 // A whole page is roomy; half a page holds the same, smaller.
-var roomy, dense = cardSize{sizeBody, 34, 64, 15, 9}, cardSize{2.5, 24, 46, 12, 8}
+var roomy, dense = cardSize{sizeBody, 34, 64, 15, 9}, cardSize{2.5, 24, 50, 12, 8}
 
 const (
 	keyWidth      = 46
@@ -263,6 +264,10 @@ func (c *column) planned(f draw.PlannedSum) {
 	in.paragraph(draw.Strong, sizeBody, c.Text("sheet.planned_card", phrase.With("setup", f.Tag())))
 	in.gap(1)
 	in.bigNumber(draw.Outlined, 8, in.width, draw.Voice(c.View).OpenSum(f))
+	if c.Style.Face == unit.FaceInches {
+		in.gap(1)
+		in.paragraph(draw.Body, sizeFoot, c.Text("sheet.planned_inches"))
+	}
 	c.beside(in)
 	c.gap(1.5)
 	c.frame(draw.Planned, geom.BoxOf(geom.Point{X: c.left, Y: top}, geom.Point{X: c.right(), Y: c.y}))
