@@ -418,3 +418,25 @@ func TestPagesAsDrawings(t *testing.T) {
 		}
 	}
 }
+
+// hostile gives a job long names everywhere.
+func hostile(text string) string {
+	return strings.NewReplacer(
+		`name = "Alder Quay boat store"`, `name = "The new boat store, workshop and slipway of the harbour at Alder Quay, second stage, north side, with the winch pit"`,
+		`name = "Patio El Hinojo"`, `name = "Ampliación del patio, los drenajes y la losa de la granja de El Hinojo, segunda etapa, lado norte, con su caja"`,
+		`"S-101"`, `"S-101/2026-rev-preliminary-B"`, `revision = "C"`, `revision = "C for tender, not issued"`, `revision = "2"`, `revision = "2 para licitación"`,
+		`"W1"`, `"WINCH-PIT-AT-THE-NORTH-SLIP-1"`, `"SD1"`, `"STORM-DRAIN-TO-THE-OUTFALL-1"`, `"D-1"`, `"DRENAJE-AL-CAMPO-DEL-NORTE-1"`, `"A1"`, `"SETUP-A1-BY-THE-GATE"`,
+		`words = "`, `words = "Übermaß — see the general notes on sheets S-001 to S-004 and the geotechnical report before anything is dug here; `,
+	).Replace(text)
+}
+
+// TestLongNamesFitToo: the law holds where every name is longer than its box.
+func TestLongNamesFitToo(t *testing.T) {
+	for _, e := range editions(t, hostile) {
+		for n, page := range e.printed(t).Pages {
+			if faults := lawless(page); len(faults) > 0 {
+				t.Errorf("%s, page %d (%s):\n  %s", e.name, n+1, page.Title, strings.Join(faults, "\n  "))
+			}
+		}
+	}
+}

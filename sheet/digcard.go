@@ -122,8 +122,8 @@ func (c *column) cardHead(k cardOf, z cardSize) {
 	if k.Stand != "" {
 		head = k.Text("sheet.card_stand", phrase.With("stand", k.Stand)) + " · " + head
 	}
-	t.words(draw.Strong, sizeTitle, geom.Point{X: t.left, Y: t.y + sizeTitle}, draw.Start, clipped(draw.Strong, sizeTitle, head, t.width))
-	t.y += sizeTitle * leading
+	t.gap(0.6)
+	t.paragraph(draw.Strong, max(4.5, tagSize(head, sizeTitle, t.width)), head) // an id is never cut short
 	t.paragraph(draw.Body, z.body, strings.TrimSpace(k.Text(phrase.Key("sheet.kind_"+string(k.dig.Excavation.Kind)))+". "+quoted(k.dig.Excavation.Words)))
 	t.gap(0.6)
 	t.paragraph(draw.Strong, z.body, k.from())
@@ -243,17 +243,39 @@ func (c *column) single(f draw.Figure, z cardSize) {
 	c.gap(1.5)
 }
 
-// live writes a reading, its tag in a box beside it.
+// live writes a reading, its tag in a box beside it, or under it where the tag is
+// long.
 func (c *column) live(f draw.LiveRod, z cardSize) {
-	top := c.y + 1
 	tag := f.Tag()
-	w := draw.Width(draw.Strong, sizeTitle, tag) + 4
+	size := tagSize(tag, sizeTitle, 0.4*c.width-4)
+	w := min(draw.Width(draw.Strong, size, tag)+4, c.width)
+	c.gap(1)
+	top, room := c.y, c.width
+	beside := w <= 0.4*c.width+hair
+	if beside {
+		room -= w + 3
+	}
+	c.bigNumber(draw.Strong, z.big, room, draw.Voice(c.View).Reading(f))
 	corner := geom.Point{X: c.right() - w, Y: top + 2}
-	c.frame(draw.Ground, geom.BoxOf(corner, corner.Add(geom.Vector{X: w, Y: sizeTitle + 3})))
-	c.words(draw.Strong, sizeTitle, geom.Point{X: c.right() - w/2, Y: corner.Y + 1.5 + 0.86*sizeTitle}, draw.Middle, tag)
-	c.y = top
-	c.bigNumber(draw.Strong, z.big, c.width-w-3, draw.Voice(c.View).Reading(f))
-	c.y = max(c.y, corner.Y+sizeTitle+4)
+	if !beside {
+		c.gap(1)
+		corner = geom.Point{X: c.left, Y: c.y}
+	}
+	c.tag(tag, size, geom.BoxOf(corner, corner.Add(geom.Vector{X: w, Y: size + 3})))
+}
+
+// tagSize is the size at which a tag takes a width: at most so large, and never
+// smaller than the figures of a table.
+func tagSize(tag string, most, width float64) float64 {
+	return max(sizeFigure, min(most, most*width/draw.Width(draw.Strong, most, tag)))
+}
+
+// tag writes a tag in a box, as on the tripod.
+func (c *column) tag(tag string, size float64, b geom.Box) {
+	c.frame(draw.Ground, b)
+	text := clipped(draw.Strong, size, tag, b.Width()-2)
+	c.words(draw.Strong, size, geom.Point{X: b.Centre().X, Y: b.Centre().Y + 0.365*size}, draw.Middle, text)
+	c.y = max(c.y, b.Max.Y+1)
 }
 
 // planned writes the sum that today's height goes into, hollow, in a dashed box.

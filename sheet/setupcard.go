@@ -50,9 +50,11 @@ func (b *book) only(set plan.Setup) *plan.Plan {
 // setupHead is the tag, large, with state and height; of a planned one a blank
 // for the height to write in.
 func (c *column) setupHead(p *plan.Plan, set plan.Setup) {
-	w := draw.Width(draw.Strong, 11, set.ID) + 6
-	c.frame(draw.Ground, geom.BoxOf(geom.Point{X: c.left, Y: 1}, geom.Point{X: c.left + w, Y: 15}))
-	c.words(draw.Strong, 11, geom.Point{X: c.left + w/2, Y: 12}, draw.Middle, set.ID)
+	const most, share = 11, 0.35 // size of the tag, and of the width
+	size := tagSize(set.ID, most, share*c.width-6)
+	w := min(draw.Width(draw.Strong, size, set.ID)+6, share*c.width)
+	c.tag(set.ID, size, geom.BoxOf(geom.Point{X: c.left, Y: 1}, geom.Point{X: c.left + w, Y: 15}))
+	c.y = 0
 	t := newColumn(c.View, c.left+w+4, c.width-w-4)
 	job := p.Job.Origin.Job(set.Plane.At)
 	base := coordinateUnit(p)
