@@ -36,7 +36,7 @@ var rooms = [][]string{
 	{"exchange"},
 	{"sheet"},
 	{"store"},
-	{"server", "web", "wasm", "examples"},
+	{"server", "web", "wasm", "wasm/sheets", "examples"},
 	{"cli"},
 	{""},
 }

@@ -46,6 +46,7 @@ type commands struct {
 	Stakes   stakesCommand   `cmd:"" help:"${help_stakes}"`
 	Tape     tapeCommand     `cmd:"" help:"${help_tape}"`
 	Check    checkCommand    `cmd:"" help:"${help_check}"`
+	Sheets   sheetsCommand   `cmd:"" help:"${help_sheets}"`
 
 	Gradeline gradelineCommand `cmd:"" help:"${help_gradeline}"`
 

@@ -19,7 +19,7 @@ func CutSheet(p *plan.Plan, v View, c plan.CutSheet) *Sheet {
 	} else {
 		s.line(s.Text("sheet.cutsheet_no_setup"))
 	}
-	t := &Table{Columns: []Column{s.column("station"), s.figures("ground"), s.figures("bottom"), s.figures("number"), s.figures("cut")}}
+	t := &Table{Columns: []Column{s.column("station"), s.figures("ground"), s.figures("bottom"), s.main("number"), s.figures("cut")}}
 	for _, n := range c.Rows {
 		t.Add(pointText(v, n), elevationOrDash(v, n.Ground), v.Style.ElevationFigure(n.Bottom), rodOrDash(p, v, n), cutText(v, n.Cut))
 	}

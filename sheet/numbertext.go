@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"spadework/engine/beam"
+	"spadework/engine/draw"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/trust"
@@ -16,17 +17,10 @@ func fromText(n plan.Number) string {
 	return n.Reference
 }
 
-// numberText is the rod in the face of the set-up's rod; of a planned set-up
+// numberText is the number in the face of the set-up's rod; of a planned set-up
 // the sum that today's height goes into.
 func numberText(p *plan.Plan, v View, n plan.Number) string {
-	if n.From != plan.FromBeam {
-		return v.Style.Length(unit.Length(n.Rod))
-	}
-	if n.State == beam.Planned {
-		return v.Text("sheet.planned_rod", phrase.With("less", v.Style.ElevationFigure(n.Less())))
-	}
-	s, _ := p.Setup(n.Setup)
-	return v.Face(s.Rod).Style.Reading(n.Rod)
+	return draw.Voice(v).Figure(draw.FigureOf(p, n))
 }
 
 // aimText is the rod at the height to aim at, where the crew works to that; of a

@@ -114,7 +114,7 @@ func (s *Sheet) dial(v View, set plan.Setup) {
 	}
 	s.paragraph(set.ID + ": " + v.Say(set.Plan.Text) + ".")
 	if set.Proof != nil {
-		s.detail(v.Say(set.Proof.Text) + ".")
+		s.detail(v.Say(proofText(set)) + ".")
 	}
 	for i, e := range set.Plan.Rounding {
 		s.effect(v, "sheet.rounding", e)
@@ -122,6 +122,20 @@ func (s *Sheet) dial(v View, set plan.Setup) {
 			s.effect(v, "sheet.one_degree", set.Plan.OneDegree[i])
 		}
 	}
+}
+
+// proofText is the two rods that prove a dial; of a planned set-up, whose height
+// is not known, only how they differ.
+func proofText(set plan.Setup) phrase.Message {
+	d := set.Proof
+	if set.State == beam.Live {
+		return d.Text
+	}
+	key, size := phrase.Key("sheet.proof_planned_more"), d.Difference
+	if size < 0 {
+		key, size = "sheet.proof_planned_less", -size
+	}
+	return phrase.New(key, phrase.With("a", d.A), phrase.With("b", d.B), phrase.With("difference", size), phrase.With("within", d.Within))
 }
 
 func (s *Sheet) effect(v View, key phrase.Key, e beam.RunEffect) {

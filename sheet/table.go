@@ -8,6 +8,7 @@ type Column struct {
 	Right bool // figures stand right
 	Flex  bool // words may break where there is little room
 	Main  bool // what the crew works to
+	Write bool // empty, to be written in on paper
 }
 
 // Table is rows of text in columns. Plain tables have no heads.
