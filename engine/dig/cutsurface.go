@@ -20,33 +20,128 @@ type CutSurface struct {
 	pieces []piece
 }
 
-// Excavated is what a cut takes out of the ground.
-type Excavated struct {
-	Bank    unit.Volume // in the ground, of what the survey covers
-	Bound   unit.Volume // most that Bank is off
-	Area    unit.Area   // in plan
-	Missing unit.Area   // of the cut in plan that has no survey, at most; over 0 Bank is not all
-	Top     []geom.Ring // the top edge (daylight line): outer rings counter-clockwise, holes clockwise; nil if not known
-	Bounds  geom.Box    // of what is dug
+// CutSurface is the surface that a resolved dig is cut to.
+func (d Dig) CutSurface() CutSurface {
+	if len(d.Parts) == 0 {
+		return CutSurface{}
+	}
+	c := CutSurface{origin: d.Parts[0].Outline[0]}
+	c.z0 = d.Parts[0].Bottom.At(c.origin)
+	c.pieces = d.pieces(c.origin, c.z0)
+	return c
 }
 
-// Known says that the survey covers the whole cut.
-func (e Excavated) Known() bool { return e.Missing == 0 }
-
-// CutSurface is the surface that a resolved dig is cut to.
-func (d Dig) CutSurface() CutSurface { return CutSurface{} }
-
 // Height is the elevation of the cut over p; false where no part of the dig
-// reaches, however high the ground, beyond a vertical side.
-func (c CutSurface) Height(p geom.Point) (z unit.Elevation, ok bool) { return 0, false }
+// reaches, however high the ground: beyond a vertical side.
+func (c CutSurface) Height(p geom.Point) (z unit.Elevation, ok bool) {
+	at := geom.Point{}.Add(p.Sub(c.origin))
+	best := 0.0
+	for i := range c.pieces {
+		if v, reaches := c.pieces[i].height(at); reaches && (!ok || v < best) {
+			best, ok = v, true
+		}
+	}
+	return unit.Elevation(c.z0 + best), ok
+}
+
+// height is the elevation of the piece's cut over p; false beyond its walls and
+// vertical sides.
+func (p *piece) height(at geom.Point) (float64, bool) {
+	z := p.bottom.at(at)
+	for _, faces := range [...][]face{p.faces, p.beside} {
+		for i := range faces {
+			f := &faces[i]
+			d := f.beyond.at(at)
+			if d <= 0 {
+				continue
+			}
+			h, ok := f.rise.at(d)
+			if !ok {
+				return 0, false
+			}
+			z = max(z, f.foot.at(at)+h)
+		}
+	}
+	if p.rounded {
+		return p.roundedHeight(at, z)
+	}
+	return z, true
+}
 
 // Within is the cut of a convex piece of the dug outline alone, dug before its
 // neighbours: the ring's sides on the outline rise as the dig's do, those across
-// it stand vertical.
-func (c CutSurface) Within(ring geom.Ring) CutSurface { return CutSurface{} }
+// it stand vertical. The ring runs counter-clockwise.
+func (c CutSurface) Within(ring geom.Ring) CutSurface {
+	out := CutSurface{origin: c.origin, z0: c.z0}
+	walls := make([]face, len(ring))
+	for i := range ring {
+		from, to := ring.Side(i)
+		walls[i] = newFace(geom.Point{}.Add(from.Sub(c.origin)), geom.Point{}.Add(to.Sub(c.origin)), -1, linear{})
+	}
+	for i := range c.pieces {
+		if p, ok := c.pieces[i].within(walls); ok {
+			out.pieces = append(out.pieces, p)
+		}
+	}
+	return out
+}
 
-// Excavate cuts the surface out of the ground.
-func (c CutSurface) Excavate(ground Facets) Excavated { return Excavated{} }
+// within is the piece between walls; false where nothing of it is left.
+func (p *piece) within(walls []face) (piece, bool) {
+	plan := patchOf(p.ring, crease)
+	out := *p
+	out.faces = append([]face(nil), p.faces...)
+	for i := range walls {
+		w := &walls[i]
+		plan = plan.kept(w.beyond.negative(), wall)
+		if plan.empty() || plan.area() <= sliver {
+			return piece{}, false
+		}
+		if !p.bounds(w) {
+			out.faces = append(out.faces, *w)
+		}
+	}
+	out.ring = plan.at
+	return out, true
+}
 
-// piece is a convex piece of a part.
-type piece struct{}
+// bounds says that a wall runs along a side of the piece that rises.
+func (p *piece) bounds(w *face) bool {
+	for i := range p.faces {
+		f := &p.faces[i]
+		if !f.wall() && f.along.Dot(w.along) > 0 &&
+			onLine(f.beyond.at(w.from)) && onLine(f.beyond.at(w.to)) {
+			return true
+		}
+	}
+	return false
+}
+
+// onLine says that a distance is within the micrometre that places are snapped to.
+func onLine(d float64) bool { return d <= snap && d >= -snap }
+
+// cells are the planes of the cut under ground that is nowhere higher than top,
+// without overlaps.
+func (c *CutSurface) cells(top float64) []cell {
+	var out []cell
+	for i := range c.pieces {
+		from := len(out)
+		out = append(out, c.pieces[i].cells(top)...)
+		for k := from; k < len(out); k++ {
+			out[k].piece = i
+		}
+	}
+	if len(c.pieces) > 1 {
+		out = deepest(out)
+	}
+	return out
+}
+
+// boxesOf are the boxes around cells.
+func boxesOf(cells []cell) []geom.Box {
+	out := make([]geom.Box, len(cells))
+	for i := range cells {
+		out[i] = cells[i].bounds()
+	}
+	return out
+}

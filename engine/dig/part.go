@@ -13,6 +13,7 @@ type Part struct {
 	Neat    geom.Ring  // concrete or pipe zone, counter-clockwise, inside Outline
 	Bottom  geom.Plane // through Trace.Sum at the part's start
 	Trace   Trace      // at the part's start
+	outer   []int      // for each side of Outline the side of the dig it is, −1 across it; nil: itself
 
 	// Runs only.
 	Line     []geom.Point // from its first to its last point
