@@ -40,12 +40,19 @@ func (c *cell) wins(o *cell, first bool) patch {
 	if least, _ := c.span(over); least >= 0 {
 		return c.patch
 	}
-	return c.kept(over, crease)
+	here = c.kept(over, crease)
+	if here.empty() || here.area() <= sliver {
+		return patch{}
+	}
+	return here
 }
 
 // common is where two patches overlap, empty where they only touch.
 func common(a, b *patch) patch {
 	here := *a
+	if b.empty() || b.area() <= sliver {
+		return patch{}
+	}
 	for i := range b.at {
 		j := (i + 1) % len(b.at)
 		if tiny(b.at[i], b.at[j]) {

@@ -65,7 +65,7 @@ func (c CutSurface) Excavate(ground Facets) Excavated {
 func (d *digging) run(ground Facets) Excavated {
 	out := Excavated{Bounds: geom.EmptyBox()}
 	d.layOut(ground)
-	sum := summing{out: &out, rims: &d.rims}
+	sum := summing{out: &out, rims: &d.rims, all: len(d.cut.pieces) > 1}
 	open := 0.0
 	for i := range d.cells {
 		c := &d.cells[i]
@@ -162,6 +162,7 @@ type summing struct {
 	rims *[]segment
 	a, b patch
 	open bool // some bottom has no survey
+	all  bool // creases may run along walls of other pieces
 }
 
 // cell adds what the facets lie over a cell, and tells the area they cover.
@@ -229,7 +230,7 @@ func (s *summing) dug(here *patch, depth linear) {
 // edges keeps the sides of a dug patch that may lie on the top edge.
 func (s *summing) edges(p *patch) {
 	for i, b := range p.across {
-		if b == brink || b == wall {
+		if b == brink || b == wall || s.all && b == crease {
 			*s.rims = append(*s.rims, segment{p.at[i], p.at[(i+1)%len(p.at)]})
 		}
 	}

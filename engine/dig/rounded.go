@@ -83,9 +83,15 @@ func (p *piece) corner(f, next *face, reach *patch, out []cell) []cell {
 	if f.wall() {
 		rise, z = next.rise, next.foot.at(next.from)
 	}
-	for _, g := range fan(f.to, a, b) {
-		part := here.kept(leftOf(f.to, f.to.Add(g.along)), crease)
-		part = part.kept(leftOf(f.to, f.to.Add(g.out)).negative(), crease)
+	slices := fan(f.to, a, b)
+	for i, g := range slices {
+		part := here
+		if i > 0 {
+			part = part.kept(leftOf(f.to, f.to.Add(g.along)), crease)
+		}
+		if i+1 < len(slices) {
+			part = part.kept(leftOf(f.to, f.to.Add(g.out)).negative(), crease)
+		}
 		wedge := face{label: 0, beyond: g.cone, foot: linear{c: z}, rise: rise}
 		out = wedge.raised(part, out)
 	}
