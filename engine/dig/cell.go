@@ -58,22 +58,21 @@ func (p *piece) mitredCells(top float64) []cell {
 	return out
 }
 
-// reach is the plan of all that can be dug of the piece: each side moved out to
-// its width at top, the walls where they are.
+// reach is the plan of all that can be dug of the piece under ground up to top.
 func (p *piece) reach(top float64) patch {
+	return p.moved(func(f *face) float64 { return f.width(top) })
+}
+
+// moved is the plan of the piece with each side moved out by a width, the walls
+// where they are.
+func (p *piece) moved(width func(*face) float64) patch {
 	widest := 0.0
 	for i := range p.faces {
-		widest = max(widest, p.faces[i].width(top))
+		widest = max(widest, width(&p.faces[i]))
 	}
-	box := geom.BoxOf(p.ring...)
-	if widest > 0 {
-		box = box.Grown(float64(farOut * widest))
-	} else {
-		box = box.Grown(1)
-	}
-	here, next := patchOf(box.Ring(), wall), patch{}
+	here, next := patchOf(geom.BoxOf(p.ring...).Grown(1+float64(farOut*widest)).Ring(), wall), patch{}
 	limit := func(f *face) {
-		here.keep(&next, f.beyond.negative().raised(f.width(top)), wall)
+		here.keep(&next, f.beyond.negative().raised(width(f)), wall)
 		here, next = next, here
 	}
 	for i := range p.faces {
