@@ -39,15 +39,16 @@ type commands struct {
 
 	Today string `help:"${help_today}" placeholder:"YYYY-MM-DD"`
 
-	New      newCommand      `cmd:"" help:"${help_new}"`
-	Plan     planCommand     `cmd:"" help:"${help_plan}"`
-	Cutsheet cutsheetCommand `cmd:"" help:"${help_cutsheet}"`
-	Strip    stripCommand    `cmd:"" help:"${help_strip}"`
-	Stakes   stakesCommand   `cmd:"" help:"${help_stakes}"`
-	Tape     tapeCommand     `cmd:"" help:"${help_tape}"`
-	Check    checkCommand    `cmd:"" help:"${help_check}"`
-	Levels   levelsCommand   `cmd:"" help:"${help_levels}"`
-	Rules    rulesCommand    `cmd:"" help:"${help_rules}"`
+	New        newCommand        `cmd:"" help:"${help_new}"`
+	Plan       planCommand       `cmd:"" help:"${help_plan}"`
+	Cutsheet   cutsheetCommand   `cmd:"" help:"${help_cutsheet}"`
+	Strip      stripCommand      `cmd:"" help:"${help_strip}"`
+	Stakes     stakesCommand     `cmd:"" help:"${help_stakes}"`
+	Tape       tapeCommand       `cmd:"" help:"${help_tape}"`
+	Check      checkCommand      `cmd:"" help:"${help_check}"`
+	Quantities quantitiesCommand `cmd:"" help:"${help_quantities}"`
+	Levels     levelsCommand     `cmd:"" help:"${help_levels}"`
+	Rules      rulesCommand      `cmd:"" help:"${help_rules}"`
 
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 

@@ -17,6 +17,7 @@ func Plan(p *plan.Plan, v View, notes bool) *Sheet {
 	s.findings(p, "sheet.stops", func(f phrase.Finding) bool { return f.Severity == phrase.Stop })
 	s.setups(p)
 	s.numbers(p)
+	s.earthLine(p)
 	s.findings(p, "sheet.cautions", func(f phrase.Finding) bool { return f.Severity == phrase.Caution })
 	if notes {
 		s.findings(p, "sheet.notes", func(f phrase.Finding) bool { return f.Severity == phrase.Note })

@@ -129,6 +129,8 @@ func (d Dig) built(b *Bill, dug Dug) *unit.Volume {
 			return nil
 		}
 		sum = dug.Core
+	case x.Kind == Field && x.Bedding == 0 && x.Pipe == nil: // the drawing tells nothing of its stone
+		return nil
 	case x.Kind == Trench || x.Kind == Field:
 		sum += dug.Core
 	case b.Concrete == nil:

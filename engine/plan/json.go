@@ -47,7 +47,7 @@ func (w *planWriter) plan() {
 	array(&w.encoder, "numbers", w.p.Numbers, w.numberRow)
 	array(&w.encoder, "stakes", w.p.Stakes, w.stake)
 	array(&w.encoder, "stands", []struct{}(nil), func(struct{}) {})
-	w.null("quantities")
+	w.quantities()
 	array(&w.encoder, "findings", w.p.Findings, w.finding)
 	array(&w.encoder, "unserved", w.p.Unserved, w.unserved)
 	w.key("counts")
@@ -208,7 +208,7 @@ func (w *planWriter) excavation(d Dig) {
 	} else {
 		w.b = append(w.b, "null"...)
 	}
-	w.null("volume_bank", "volume_share", "bound")
+	w.earth(d.Earth)
 	w.key("tolerance")
 	w.tolerance(d.Excavation.Tolerance)
 }
@@ -235,6 +235,11 @@ func (w *planWriter) part(part dig.Part) {
 
 func (w *planWriter) ring(name string, r geom.Ring) {
 	w.key(name)
+	w.corners(r)
+}
+
+// corners writes a ring as a list of points.
+func (w *planWriter) corners(r geom.Ring) {
 	w.list(func() {
 		for _, p := range r {
 			at := w.p.Job.Origin.Job(p)

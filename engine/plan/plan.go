@@ -21,12 +21,15 @@ type Plan struct {
 	Findings []phrase.Finding
 	Unserved []Unserved
 	Counts   job.Counts
+
+	Quantities *Quantities // nil: no existing ground
 }
 
 // Dig is an excavation resolved, with how deep it goes under existing ground.
 type Dig struct {
 	dig.Dig
 	Depth  *Depth // nil where the survey does not cover it
+	Earth  *Earth // nil: no existing ground
 	source job.Excavation
 }
 
@@ -40,7 +43,7 @@ type Unserved struct {
 // the job document.
 func Make(j *job.Job) (*Plan, *phrase.Fault) {
 	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.excavate, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
 	for _, step := range steps {
 		if f := step(); f != nil {
 			return nil, f
