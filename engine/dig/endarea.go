@@ -3,7 +3,7 @@ package dig
 import (
 	"math"
 
-	"spadework/engine/geom"
+	"spadework/engine/ground"
 	"spadework/engine/unit"
 )
 
@@ -23,20 +23,22 @@ func TaperedEndArea(l, a1, a2 float64) float64 {
 }
 
 // ByHand is what the usual hand methods give, for comparison. A run is cut across
-// wherever the ground bends over its line, level across; an area is sliced level,
-// under its mean ground.
+// at every full interval and wherever the ground bends over its line, level
+// across; an area is sliced level, under its mean ground.
 type ByHand struct{ EndArea, Tapered, Prismoidal unit.Volume }
 
-// ByHand sums the parts; false where the ground is not known.
-func (d Dig) ByHand(g Ground) (ByHand, bool) {
+// ByHand sums the parts; false where the ground is not known. An interval under a
+// centimetre asks for no sections of its own.
+func (d Dig) ByHand(g Ground, interval unit.Length) (ByHand, bool) {
 	var sum ByHand
 	for i := range d.Parts {
 		p := &d.Parts[i]
-		one := d.areaByHand
+		v, ok := ByHand{}, false
 		if p.Run() {
-			one = d.runByHand
+			v, ok = d.runByHand(p, g, float64(interval))
+		} else {
+			v, ok = d.areaByHand(p, g)
 		}
-		v, ok := one(p, g)
 		if !ok {
 			return ByHand{}, false
 		}
@@ -47,27 +49,62 @@ func (d Dig) ByHand(g Ground) (ByHand, bool) {
 	return sum, len(d.Parts) > 0
 }
 
-// runByHand cuts a part across where the ground bends.
-func (d Dig) runByHand(p *Part, g Ground) (ByHand, bool) {
+// runByHand cuts a part across.
+func (d Dig) runByHand(p *Part, g Ground, interval float64) (ByHand, bool) {
 	var v ByHand
 	at := g.Profile(p.Line)
-	section := func(depth float64) float64 { return d.section(depth) }
-	depth := func(q geom.Point, z float64) float64 { return z - float64(p.BottomAt(q)) }
 	for i := range at {
 		if !at[i].Known || !finite(at[i].Z) {
 			return v, false
 		}
-		if i == 0 {
-			continue
+	}
+	last, before := 0.0, 0.0
+	for i, s := range sections(at, float64(p.From), interval) {
+		h := s.z - float64(p.bottomAtStation(p.From+unit.Station(s.station)))
+		if i > 0 {
+			l := s.station - last
+			a1, am, a2 := d.section(before), d.section((before+h)/2), d.section(h)
+			v.EndArea += unit.Volume(AverageEndArea(l, a1, a2))
+			v.Tapered += unit.Volume(TaperedEndArea(l, a1, a2))
+			v.Prismoidal += unit.Volume(Prismoidal(l, a1, am, a2))
 		}
-		l := at[i].Station - at[i-1].Station
-		h1, h2 := depth(at[i-1].At, at[i-1].Z), depth(at[i].At, at[i].Z)
-		a1, am, a2 := section(h1), section((h1+h2)/2), section(h2)
-		v.EndArea += unit.Volume(AverageEndArea(l, a1, a2))
-		v.Tapered += unit.Volume(TaperedEndArea(l, a1, a2))
-		v.Prismoidal += unit.Volume(Prismoidal(l, a1, am, a2))
+		last, before = s.station, h
 	}
 	return v, true
+}
+
+// sections are the ends of a profile, the points where it bends by more than a
+// micrometre, and every full interval of the run's stations.
+func sections(at []ground.ProfilePoint, from, interval float64) []sample {
+	bends := []sample{{at[0].Station, at[0].Z}}
+	for i := 1; i < len(at); i++ {
+		p, a := at[i], bends[len(bends)-1]
+		if i+1 < len(at) {
+			b := at[i+1]
+			if onLine(p.Z - (a.z + (b.Z-a.z)*(p.Station-a.station)/(b.Station-a.station))) {
+				continue
+			}
+		}
+		bends = append(bends, sample{p.Station, p.Z})
+	}
+	if !(interval >= 0.01) {
+		return bends
+	}
+	out := bends[:1:1]
+	for i := 1; i < len(bends); i++ {
+		a, b := bends[i-1], bends[i]
+		for k := math.Floor((from+a.station)/interval) + 1; ; k++ {
+			s := k*interval - from
+			if s >= b.station-snap {
+				break
+			}
+			if s > a.station+snap {
+				out = append(out, sample{s, a.z + (b.z-a.z)*(s-a.station)/(b.station-a.station)})
+			}
+		}
+		out = append(out, b)
+	}
+	return out
 }
 
 // section is the area across a run of a depth, 0 above the ground.

@@ -64,7 +64,7 @@ func (p *Plan) excavate() *phrase.Fault {
 // earth is what follows from what is dug of one dig.
 func (p *Plan) earth(d *Dig, e dig.Excavated) *Earth {
 	out := &Earth{Excavated: e, Material: p.material(d)}
-	if v, ok := d.ByHand(p.Job.Existing); ok {
+	if v, ok := d.ByHand(p.Job.Existing, p.Job.Interval); ok {
 		out.ByHand = &v
 	}
 	dug := dig.Dug{Bank: e.Share, Known: e.Known()}
