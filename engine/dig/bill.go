@@ -23,11 +23,10 @@ type Dug struct {
 	Known      bool
 }
 
-// Bill is the bill of a dig.
-func (d Dig) Bill(dug Dug) Bill {
+// Bill is the bill of a dig with a cut surface.
+func (d Dig) Bill(c CutSurface, dug Dug) Bill {
 	x := &d.Excavation
 	var b Bill
-	c := d.CutSurface()
 	b.Bedding, b.Blinding, b.Subbase = d.layers(c)
 	if x.Pipe != nil {
 		for i := range d.Parts {

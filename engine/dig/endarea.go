@@ -27,9 +27,9 @@ func TaperedEndArea(l, a1, a2 float64) float64 {
 // across; an area is sliced level, under its mean ground.
 type ByHand struct{ EndArea, Tapered, Prismoidal unit.Volume }
 
-// ByHand sums the parts; false where the ground is not known. An interval under a
+// ByHand sums the parts of a dig with a cut surface; false where the ground is not known. An interval under a
 // centimetre asks for no sections of its own.
-func (d Dig) ByHand(g Ground, interval unit.Length) (ByHand, bool) {
+func (d Dig) ByHand(c CutSurface, g Ground, interval unit.Length) (ByHand, bool) {
 	var sum ByHand
 	for i := range d.Parts {
 		p := &d.Parts[i]
@@ -37,7 +37,7 @@ func (d Dig) ByHand(g Ground, interval unit.Length) (ByHand, bool) {
 		if p.Run() {
 			v, ok = d.runByHand(p, g, float64(interval))
 		} else {
-			v, ok = d.areaByHand(p, g)
+			v, ok = d.areaByHand(c, p, g)
 		}
 		if !ok {
 			return ByHand{}, false
@@ -139,7 +139,7 @@ func (r rise) section(h float64) float64 {
 }
 
 // areaByHand slices a part level under the mean of the ground at its corners.
-func (d Dig) areaByHand(p *Part, g Ground) (ByHand, bool) {
+func (d Dig) areaByHand(c CutSurface, p *Part, g Ground) (ByHand, bool) {
 	depth := 0.0
 	for _, q := range p.Outline {
 		z, ok := g.Height(q)
@@ -151,8 +151,9 @@ func (d Dig) areaByHand(p *Part, g Ground) (ByHand, bool) {
 	if !(depth > 0) {
 		return ByHand{}, true
 	}
-	one := Dig{Excavation: d.Excavation, Parts: []Part{*p}, Turned: d.Turned}
-	c := one.CutSurface()
+	if len(d.Parts) > 1 {
+		c = Dig{Excavation: d.Excavation, Parts: []Part{*p}, Turned: d.Turned}.CutSurface()
+	}
 	at := func(h float64) float64 { return c.areaAt(h) }
 	a1, am, a2 := at(0), at(depth/2), at(depth)
 	end := unit.Volume(AverageEndArea(depth, a1, a2))

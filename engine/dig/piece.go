@@ -77,8 +77,16 @@ func (d Dig) slope(i int) Slope {
 
 // piece turns a convex ring of sides into a piece without its bottom.
 func (s *splitter) piece(ring []edge) piece {
-	var p piece
 	n := len(ring)
+	p := piece{ring: make([]geom.Point, 0, n)}
+	if len(s.faces) == n { // nothing was cut
+		p.faces = s.faces
+		for _, e := range ring {
+			p.ring = append(p.ring, e.at)
+		}
+		return p
+	}
+	p.faces = make([]face, 0, n)
 	for i, e := range ring {
 		f := s.faces[e.face]
 		f.from, f.to = e.at, ring[(i+1)%n].at

@@ -141,7 +141,7 @@ func railway(t *testing.T) (Dig, ground.Surface) {
 func TestRailwayCut(t *testing.T) {
 	d, g := railway(t)
 	cubicFoot := math.Pow(float64(unit.Foot), 3)
-	hand, ok := d.ByHand(g, 50*unit.Foot)
+	hand, ok := d.ByHand(d.CutSurface(), g, 50*unit.Foot)
 	e := d.CutSurface().Excavate(g)
 	if !ok || !agrees(float64(hand.EndArea)/cubicFoot, 56250, 1e-5) || !agrees(float64(hand.Prismoidal)/cubicFoot, 52500, 1e-5) {
 		t.Errorf("by hand %+v in m³, want 56250 and 52500 ft³ (tol 1e-5 ft³: rounding)", hand)
@@ -157,7 +157,7 @@ func TestPitByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, ok := d.ByHand(ground.Level(0), 0)
+	v, ok := d.ByHand(d.CutSurface(), ground.Level(0), 0)
 	if !ok || !agrees(float64(v.EndArea), 5632, 1e-4) || !agrees(float64(v.Prismoidal), 5461.333333, 1e-4) {
 		t.Errorf("by hand %+v, want 5632 and 5461.3333 (tol 1e-4: areas taken a nanometre higher)", v)
 	}

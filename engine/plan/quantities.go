@@ -54,7 +54,7 @@ func (p *Plan) excavate() *phrase.Fault {
 		cuts[i] = p.Digs[i].CutSurface()
 	}
 	for i, e := range dig.ExcavateAll(cuts, p.Job.Existing) {
-		p.Digs[i].Earth = p.earth(&p.Digs[i], e)
+		p.Digs[i].Earth = p.earth(&p.Digs[i], cuts[i], e)
 	}
 	p.placeHeaps()
 	p.Quantities = p.sumUp()
@@ -62,16 +62,16 @@ func (p *Plan) excavate() *phrase.Fault {
 }
 
 // earth is what follows from what is dug of one dig.
-func (p *Plan) earth(d *Dig, e dig.Excavated) *Earth {
+func (p *Plan) earth(d *Dig, c dig.CutSurface, e dig.Excavated) *Earth {
 	out := &Earth{Excavated: e, Material: p.material(d)}
-	if v, ok := d.ByHand(p.Job.Existing, p.Job.Interval); ok {
+	if v, ok := d.ByHand(c, p.Job.Existing, p.Job.Interval); ok {
 		out.ByHand = &v
 	}
 	dug := dig.Dug{Bank: e.Share, Known: e.Known()}
 	if core, ok := d.Core(); ok && dug.Known {
 		dug.Core = min(e.Share, core.Excavate(p.Job.Existing).Bank)
 	}
-	out.Bill = d.Bill(dug)
+	out.Bill = d.Bill(c, dug)
 	m := out.Material
 	if m == nil || !e.Known() {
 		return out

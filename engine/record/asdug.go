@@ -40,7 +40,7 @@ func HolesAsDug(p *plan.Plan, shots []AsBuilt) ([]AsDug, Order) {
 		if d.Earth != nil {
 			bill = d.Earth.Bill
 		} else {
-			bill = d.Bill(dig.Dug{})
+			bill = d.Bill(d.CutSurface(), dig.Dug{})
 		}
 		one := AsDug{Excavation: d.Excavation.ID, Design: bill.Concrete, Stone: bill.Concrete == nil && d.Excavation.Kind.Run()}
 		for _, s := range shots {
