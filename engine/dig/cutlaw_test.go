@@ -49,13 +49,14 @@ func someSlope(t *rapid.T) Slope {
 func someDig(t *rapid.T, at geom.Vector) Dig {
 	x := Excavation{ID: "X", Kind: Pit, Tolerance: &Tolerance{},
 		Bottom: Bottom{Rule: ByElevation, Elevation: unit.Elevation(rapid.Float64Range(-3.5, -1.6).Draw(t, "bottom"))}}
+	x.Rounded = rapid.Bool().Draw(t, "rounded")
 	s := rapid.Float64Range(2, 6).Draw(t, "size")
 	all := someSlope(t)
 	x.Sides.All = all
 	shift := geom.Vector{X: rapid.Float64Range(-8, 8).Draw(t, "x"), Y: rapid.Float64Range(-8, 8).Draw(t, "y")}.Plus(at)
 	turn := rapid.Float64Range(0, 6).Draw(t, "turn")
 	m := motion{angle: turn, shift: shift}
-	switch rapid.IntRange(0, 4).Draw(t, "shape") {
+	switch rapid.IntRange(0, 5).Draw(t, "shape") {
 	case 0:
 		x.At, x.Size, x.Bearing = geom.Point{}.Add(shift), [2]unit.Length{unit.Length(s), unit.Length(s / 2)}, unit.Angle(turn)
 		x.Sides.Each = []Slope{all, someSlope(t), all, someSlope(t)}
@@ -65,6 +66,10 @@ func someDig(t *rapid.T, at geom.Vector) Dig {
 		x.Outline = geom.Ring{{}, {X: 2 * s}, {X: 2.2 * s, Y: s}, {X: 1.4 * s, Y: s}, {X: 1.2 * s, Y: s / 3}, {X: 0.8 * s, Y: s / 2}, {X: 0.6 * s, Y: s}, {Y: s}}
 	case 3:
 		x.Outline = geom.Ring{{}, {X: 2 * s}, {X: 2.5 * s, Y: s}, {X: s, Y: 1.5 * s}, {X: -0.3 * s, Y: s}}
+	case 4:
+		x.Kind, x.Working = Pad, 0.4
+		x.At, x.Size, x.Bearing = geom.Point{}.Add(shift), [2]unit.Length{unit.Length(2 * s), unit.Length(s)}, unit.Angle(turn)
+		x.Thickened = []Edge{{Sides: SideIndex, Index: 0, Width: 0.5, Depth: 0.3}, {Sides: SideIndex, Index: 1, Width: 0.4, Depth: 0.2}}
 	default:
 		x.Kind, x.Fall = Trench, 0.02
 		x.Line = []geom.Point{{}, {X: s}, {X: s + 3, Y: s}, {X: s + 9, Y: s - 1}}
@@ -115,7 +120,7 @@ func TestVolumeIsThatOfARaster(t *testing.T) {
 		}
 		box := e.Bounds.Grown(0.05)
 		coarse, fine := raster(c, g, box, 200), raster(c, g, box, 400)
-		tol := 2*math.Abs(fine-coarse) + 0.002*fine + 0.01
+		tol := 2*math.Abs(fine-coarse) + 0.002*fine + 0.01 + float64(e.Bound)
 		if !(math.Abs(float64(e.Bank)-fine) <= tol) {
 			t.Fatalf("volume %.6g, raster %.6g (from %.6g, tol %.3g) of %+v", e.Bank, fine, coarse, tol, d.Excavation)
 		}
@@ -168,7 +173,7 @@ func TestVolumeMovesWithTheSite(t *testing.T) {
 			t.Fatal(err)
 		}
 		e := there.CutSurface().Excavate(g)
-		tol := 1e-7 * (1 + float64(here.Bank)) // a coordinate of 4 900 000 is rounded to 1e-9 m
+		tol := 1e-7*(1+float64(here.Bank)) + float64(here.Bound+e.Bound) // a coordinate of 4 900 000 is rounded to 1e-9 m
 		if !(math.Abs(float64(e.Bank-here.Bank)) <= tol) {
 			t.Fatalf("volume %.12g here, %.12g there (tol %.2g)", here.Bank, e.Bank, tol)
 		}

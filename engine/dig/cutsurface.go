@@ -48,22 +48,23 @@ func (c CutSurface) Height(p geom.Point) (z unit.Elevation, ok bool) {
 // vertical sides.
 func (p *piece) height(at geom.Point) (float64, bool) {
 	z := p.bottom.at(at)
+	outside := false
 	for _, faces := range [...][]face{p.faces, p.beside} {
 		for i := range faces {
 			f := &faces[i]
-			d := f.beyond.at(at)
-			if d <= 0 {
+			if f.beyond.at(at) <= 0 {
 				continue
 			}
-			h, ok := f.rise.at(d)
-			if !ok {
+			outside = true
+			h, ok := f.height(at)
+			if !ok || f.wall() {
 				return 0, false
 			}
-			z = max(z, f.foot.at(at)+h)
+			z = max(z, h)
 		}
 	}
-	if p.rounded {
-		return p.roundedHeight(at, z)
+	if p.rounded && outside {
+		return p.roundedHeight(at)
 	}
 	return z, true
 }

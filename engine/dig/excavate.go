@@ -65,7 +65,7 @@ func (c CutSurface) Excavate(ground Facets) Excavated {
 func (d *digging) run(ground Facets) Excavated {
 	out := Excavated{Bounds: geom.EmptyBox()}
 	d.layOut(ground)
-	sum := summing{out: &out, rims: &d.rims, all: len(d.cut.pieces) > 1}
+	sum := summing{out: &out, rims: &d.rims, all: d.cut.uneven()}
 	open := 0.0
 	for i := range d.cells {
 		c := &d.cells[i]
@@ -90,6 +90,11 @@ func (d *digging) run(ground Facets) Excavated {
 		out.Bounds = geom.Box{Min: out.Bounds.Min.Add(o), Max: out.Bounds.Max.Add(o)}
 	}
 	return out
+}
+
+// uneven says that a crease of one cell may lie along a wall of another.
+func (c *CutSurface) uneven() bool {
+	return len(c.pieces) > 1 || len(c.pieces) == 1 && c.pieces[0].rounded
 }
 
 // coverage is the share of a cell's area that clipping may lose to rounding.

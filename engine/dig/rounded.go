@@ -25,7 +25,7 @@ func (p *piece) roundedCells(top float64) []cell {
 	for i := range p.faces {
 		f, next := &p.faces[i], &p.faces[(i+1)%n]
 		out = p.strip(f, &reach, out)
-		out = p.corner(f, next, &reach, out)
+		out = p.corner(f, next, &reach, top, out)
 	}
 	return out
 }
@@ -64,15 +64,19 @@ func (f *face) raised(here patch, out []cell) []cell {
 }
 
 // corner adds the cells between the ends of two sides.
-func (p *piece) corner(f, next *face, reach *patch, out []cell) []cell {
+func (p *piece) corner(f, next *face, reach *patch, top float64, out []cell) []cell {
 	if f.wall() && next.wall() {
 		return out
 	}
 	here := *reach
-	if !f.wall() {
+	if f.wall() {
+		here = here.kept(next.beyond, next.footBorder())
+	} else {
 		here = here.kept(beyond(f.to, f.along), wall)
 	}
-	if !next.wall() {
+	if next.wall() {
+		here = here.kept(f.beyond, f.footBorder())
+	} else {
 		here = here.kept(beyond(next.from, next.along).negative(), wall)
 	}
 	a, b, round := arms(f, next)
@@ -92,6 +96,7 @@ func (p *piece) corner(f, next *face, reach *patch, out []cell) []cell {
 		if i+1 < len(slices) {
 			part = part.kept(leftOf(f.to, f.to.Add(g.out)).negative(), crease)
 		}
+		part = part.kept(g.cone.negative().raised(rise.width(max(0, top-z))), wall)
 		wedge := face{label: 0, beyond: g.cone, foot: linear{c: z}, rise: rise}
 		out = wedge.raised(part, out)
 	}
@@ -172,23 +177,52 @@ func coneOf(c geom.Point, dir geom.Vector, k float64) linear {
 	return linear{l.c * k, l.x * k, l.y * k}
 }
 
-// roundedHeight corrects the height z of the carried-on sides where the nearest
-// place of the piece is a corner that is rounded.
-func (p *piece) roundedHeight(at geom.Point, z float64) (float64, bool) {
+// roundedHeight is the elevation over a place outside of the piece's ring by the
+// side or corner that it lies out from; false beyond vertical sides.
+func (p *piece) roundedHeight(at geom.Point) (float64, bool) {
 	n := len(p.faces)
 	for i := range p.faces {
 		f, next := &p.faces[i], &p.faces[(i+1)%n]
-		a, b, round := arms(f, next)
-		v := at.Sub(f.to)
-		if !round || a.Cross(v) < 0 || v.Cross(b) < 0 || a.Plus(b).Dot(v) <= 0 {
+		if d := f.distance(at); !f.wall() && f.beyond.at(at) > 0 && d >= 0 && d <= f.length() {
+			return f.height(at)
+		}
+		switch v := at.Sub(f.to); {
+		case f.wall() && next.wall():
+		case !f.wall() && v.Dot(f.along) < 0, f.wall() && !(next.beyond.at(at) > 0):
+		case !next.wall() && v.Dot(next.along) > 0, next.wall() && !(f.beyond.at(at) > 0):
+		default:
+			return cornerHeight(f, next, at)
+		}
+	}
+	return 0, false
+}
+
+// height is the elevation of a side over a place beyond it.
+func (f *face) height(at geom.Point) (float64, bool) {
+	h, ok := f.rise.at(max(0, f.beyond.at(at)))
+	return f.foot.at(at) + h, ok
+}
+
+// cornerHeight is the elevation over a place out from a corner.
+func cornerHeight(f, next *face, at geom.Point) (float64, bool) {
+	if _, _, round := arms(f, next); round {
+		side, z := f, f.foot.at(f.to)
+		if f.wall() {
+			side, z = next, next.foot.at(next.from)
+		}
+		h, ok := side.rise.at(at.Distance(f.to))
+		return z + h, ok
+	}
+	z := math.Inf(-1)
+	for _, g := range [...]*face{f, next} {
+		if g.wall() {
 			continue
 		}
-		rise, foot := f.rise, f.foot.at(f.to)
-		if f.wall() {
-			rise, foot = next.rise, next.foot.at(next.from)
+		h, ok := g.height(at)
+		if !ok {
+			return 0, false
 		}
-		h, ok := rise.at(v.Length())
-		return foot + h, ok
+		z = max(z, h)
 	}
 	return z, true
 }
