@@ -47,9 +47,14 @@ type commands struct {
 	Tape       tapeCommand       `cmd:"" help:"${help_tape}"`
 	Check      checkCommand      `cmd:"" help:"${help_check}"`
 	Quantities quantitiesCommand `cmd:"" help:"${help_quantities}"`
-	Levels     levelsCommand     `cmd:"" help:"${help_levels}"`
-	Rules      rulesCommand      `cmd:"" help:"${help_rules}"`
+	Sheets     sheetsCommand     `cmd:"" help:"${help_sheets}"`
 
+	Gradeline gradelineCommand `cmd:"" help:"${help_gradeline}"`
+
+	Levels levelsCommand `cmd:"" help:"${help_levels}"`
+	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
+
+	Trust      trustCommand      `cmd:"" help:"${help_trust}"`
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
 	Demo demoCommand `cmd:"" help:"${help_demo}"`

@@ -41,7 +41,7 @@ func Quantities(p *plan.Plan, v View) *Sheet {
 
 // dugTable is what leaves each hole.
 func (s *Sheet) dugTable(p *plan.Plan) *Table {
-	t := &Table{Columns: []Column{s.column("dig"), s.main("bank"), s.figures("share"), s.figures("loose"),
+	t := &Table{Columns: []Column{s.column("dig"), s.main("bank"), s.figures("bank_share"), s.figures("loose"),
 		s.figures("end_area"), s.figures("prismoidal"), s.column("material")}}
 	for i := range p.Digs {
 		e := p.Digs[i].Earth

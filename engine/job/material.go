@@ -45,8 +45,8 @@ func (d *decoder) material(t *table) dig.Material {
 	}
 	out.Swell = t.share("swell", 0, 2)
 	out.Shrinkage = t.share("shrinkage", -1, 0.5)
-	out.Density = t.within("bank_density", 0, 5000)
-	out.Repose = t.within("repose", 0, 60) * math.Pi / 180
+	out.Density = t.numberIn("bank_density", 0, 5000)
+	out.Repose = t.numberIn("repose", 0, 60) * math.Pi / 180
 	t.done()
 	return out
 }
@@ -58,8 +58,8 @@ func (t *table) share(key string, least, most float64) float64 {
 	return v
 }
 
-// within reads a number over the least and up to the most; absent it is 0.
-func (t *table) within(key string, least, most float64) float64 {
+// numberIn reads a number over the least and up to the most; absent it is 0.
+func (t *table) numberIn(key string, least, most float64) float64 {
 	v := t.number(key, 0)
 	t.bounded(key, v, least, most)
 	return v

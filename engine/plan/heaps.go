@@ -118,7 +118,7 @@ func (p *Plan) ridge(i, label int, sides [][2]geom.Point, blocks []block) *Heap 
 func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) float64 {
 	edge := 0.0
 	for _, r := range p.Digs[i].Earth.Top {
-		_, most := across(r, side)
+		_, most := outFrom(r, side)
 		edge = max(edge, most)
 	}
 	first := math.Inf(1)
@@ -126,20 +126,20 @@ func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) 
 		if b.dig == i {
 			continue
 		}
-		if least, most := across(b.ring, side); most > 0 {
+		if least, most := outFrom(b.ring, side); most > 0 {
 			first = min(first, max(least, 0))
 		}
 	}
 	if site := p.Job.Allowed.Machine; len(site) > 0 {
-		_, most := across(site, side)
+		_, most := outFrom(site, side)
 		first = min(first, most)
 	}
 	return max(0, first-edge-setback)
 }
 
-// across is how far a ring reaches straight out from a side, nearest and
+// outFrom is how far a ring reaches straight out from a side, nearest and
 // farthest, within the side's length; −Inf where it does not.
-func across(r geom.Ring, side [2]geom.Point) (least, most float64) {
+func outFrom(r geom.Ring, side [2]geom.Point) (least, most float64) {
 	along := side[1].Sub(side[0]).Unit()
 	out := along.Right()
 	r = clip(r, side[0], side[0].Add(out))           // ahead of the start

@@ -12,8 +12,8 @@ import (
 	"spadework/exchange"
 )
 
-// planOf plans a job written in the test.
-func planOf(t *testing.T, text string) *plan.Plan {
+// measured plans a job written in the test.
+func measured(t *testing.T, text string) *plan.Plan {
 	t.Helper()
 	j, _, err := exchange.ReadJob("job.toml", []byte(text), func(name string) ([]byte, error) {
 		return os.ReadFile(filepath.Join("testdata", name))
@@ -60,7 +60,7 @@ func footingAt(id, at, more string) string {
 // Law: the shares add up to the site's volume, bit for bit; the common
 // bottom of two digs of one depth goes to the smaller id.
 func TestSharesAddUpExactly(t *testing.T) {
-	p := planOf(t, yard+footingAt("F2", "[3, 0]", "sides = \"1:1\"\n")+footingAt("F1", "[0, 0]", "sides = \"1:1\"\n")+footingAt("F3", "[40, 0]", ""))
+	p := measured(t, yard+footingAt("F2", "[3, 0]", "sides = \"1:1\"\n")+footingAt("F1", "[0, 0]", "sides = \"1:1\"\n")+footingAt("F3", "[40, 0]", ""))
 	sum := unit.Volume(0)
 	for _, d := range p.Digs {
 		sum += d.Earth.Share
@@ -82,7 +82,7 @@ func TestSharesAddUpExactly(t *testing.T) {
 // The bill of a footing: concrete 4 × 3 × 0.5, blinding on the dug outline, the
 // rest backfill; what is left over goes in trucks, by weight here.
 func TestBillOfAFooting(t *testing.T) {
-	p := planOf(t, yard+footingAt("F1", "[0, 0]", "concrete = 0.5\nblinding = 0.05\nsides_at = { working = 0.5 }\n"))
+	p := measured(t, yard+footingAt("F1", "[0, 0]", "concrete = 0.5\nblinding = 0.05\nsides_at = { working = 0.5 }\n"))
 	e := p.Digs[0].Earth
 	dug, concrete, blinding := 5*4*2.05, 4*3*0.5, 5*4*0.05
 	fill := dug - concrete - blinding
@@ -111,7 +111,7 @@ func TestBillOfAFooting(t *testing.T) {
 // millimetre closer.
 func TestRoomForTheHeap(t *testing.T) {
 	base := func(p *plan.Plan) unit.Length { return p.Digs[0].Earth.Heap.Base }
-	alone := planOf(t, yard+footingAt("F1", "[0, 0]", ""))
+	alone := measured(t, yard+footingAt("F1", "[0, 0]", ""))
 	h := alone.Digs[0].Earth.Heap
 	if h == nil || h.Room != nil || !h.Fits || h.Setback != 2*unit.Foot {
 		t.Fatalf("heap on open ground = %+v, want one that fits, 2 ft back", h)
@@ -123,7 +123,7 @@ func TestRoomForTheHeap(t *testing.T) {
 		// Keep-outs all round leave the heap's width on the long side alone.
 		free := float64(base(alone)+h.Setback) + c.more
 		y := 1.5 + free
-		p := planOf(t, yard+footingAt("F1", "[0, 0]", "")+ring(y))
+		p := measured(t, yard+footingAt("F1", "[0, 0]", "")+ring(y))
 		if got := p.Digs[0].Earth.Heap; got.Fits != c.fits || got.Room == nil || !(math.Abs(float64(*got.Room)-free+float64(h.Setback)) < 1e-6) {
 			t.Errorf("keep-out %g m off: heap %+v, want fits %v", free, got, c.fits)
 		}
