@@ -35,7 +35,7 @@ type facet struct {
 // level of a bench or bottom has a clear edge.
 const daylight = 1e-7
 
-// rounding is the share of box area times depth that an exact sum may lose: the
+// roundingShare is the share of box area times depth that an exact sum may lose: the
 // lines are cut out of squares up to farOut times as large as their patches, so
 // that a corner is off by some 2^10 units of 2^-53.
 const roundingShare = 1.0 / (1 << 38)
