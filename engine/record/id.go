@@ -94,7 +94,7 @@ func (id ID) append(dst []byte) []byte {
 func ParseID(s string) (ID, *phrase.Fault) {
 	var id ID
 	if ok := id.read(s); !ok {
-		return ID{}, phrase.NewFault(phrase.New("record.id", phrase.With("value", s)), phrase.New("record.id.remedy"))
+		return ID{}, fault("record.id", phrase.With("key", "id"), phrase.With("value", s))
 	}
 	return id, nil
 }

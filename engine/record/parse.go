@@ -44,7 +44,7 @@ func (p *parser) fail(key phrase.Key) {
 	}
 	rest := p.data[min(p.at, len(p.data)):]
 	quoted := string(rest[:min(len(rest), 12)])
-	f := fault(key, phrase.With("value", quoted))
+	f := phrase.NewFault(phrase.New(key, phrase.With("value", quoted)), phrase.New("record.json.remedy"))
 	f.Place.Line, f.Place.Column = 1, utf8.RuneCount(p.data[:min(p.at, len(p.data))])+1
 	p.fault = f
 }

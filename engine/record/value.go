@@ -88,7 +88,7 @@ func (v value) appendMembers(dst []byte) []byte {
 	return append(dst, last)
 }
 
-// fault is a rule of a record broken, with what was read.
+// fault is a rule of a record's members broken, with what was read.
 func fault(key phrase.Key, args ...phrase.Arg) *phrase.Fault {
-	return phrase.NewFault(phrase.New(key, args...), phrase.New(key+".remedy"))
+	return phrase.NewFault(phrase.New(key, args...), phrase.New("record.member.remedy"))
 }
