@@ -402,7 +402,7 @@ func TestHoleShotsWaitForTheEntry(t *testing.T) {
 func TestHoldsAndOverDigs(t *testing.T) {
 	s := newSite(t, "a", "b")
 	a, b := s.phones[0], s.phones[1]
-	passed := s.add(a, &Hold{Excavation: "P1", Hold: "steel", By: "I", Passed: true})
+	s.add(a, &Hold{Excavation: "P1", Hold: "steel", By: "I", Passed: true})
 	s.add(a, &OverDig{Excavation: "P1", Depth: 0.05})
 	if st := s.state(); !st.Holds[0].Passed || st.Digs[0].OverDigs != 1 {
 		t.Errorf("passed %v, %d over-digs, want true and 1", st.Holds[0].Passed, st.Digs[0].OverDigs)
@@ -421,7 +421,6 @@ func TestHoldsAndOverDigs(t *testing.T) {
 	if st := s.state(); st.Holds[0].Passed {
 		t.Errorf("a hold whose passing was taken back is passed")
 	}
-	_ = passed
 }
 
 func TestClocksOff(t *testing.T) {
