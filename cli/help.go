@@ -15,6 +15,7 @@ var helpKeys = []string{
 	"lang", "new", "plan", "cutsheet", "strip", "stakes", "tape", "check", "levels", "demo",
 	"job", "shots", "notes", "id", "json", "trace", "every", "setup", "share", "tape_from", "tape_to",
 	"file", "units", "addr", "rule", "by", "fix", "alpha", "show_notes", "today", "rules", "set", "instrument", "readings", "accuracy",
+	"log", "left", "log_action", "log_kind", "log_words", "log_json", "log_at", "device", "person", "foreman",
 }
 
 // helpVars fills the tags with the texts of a language.

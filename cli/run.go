@@ -49,6 +49,9 @@ type commands struct {
 	Levels   levelsCommand   `cmd:"" help:"${help_levels}"`
 	Rules    rulesCommand    `cmd:"" help:"${help_rules}"`
 
+	Log  logCommand  `cmd:"" help:"${help_log}"`
+	Left leftCommand `cmd:"" help:"${help_left}"`
+
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
 	Demo demoCommand `cmd:"" help:"${help_demo}"`
