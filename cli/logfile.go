@@ -2,8 +2,11 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"os"
+	"path/filepath"
+	"runtime"
 	"strings"
 
 	"spadework/engine/phrase"
@@ -58,6 +61,9 @@ func tornPath(path string) string { return path + ".torn" }
 // its line's end gets that.
 func openLog(path string) (*logFile, *os.File, error) {
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
+	if err == nil {
+		err = syncFolder(filepath.Dir(path))
+	}
 	if err != nil {
 		return nil, nil, fileFault(path, err)
 	}
@@ -67,6 +73,20 @@ func openLog(path string) (*logFile, *os.File, error) {
 		return nil, nil, err
 	}
 	return log, f, nil
+}
+
+// syncFolder waits until the disk has the names in a folder, so that a log just
+// begun survives a power cut. A system that cannot do that is taken as it is.
+func syncFolder(path string) error {
+	d, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && runtime.GOOS != "windows" {
+		return err
+	}
+	return nil
 }
 
 func lockedLog(f *os.File, path string) (*logFile, error) {

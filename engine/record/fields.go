@@ -282,33 +282,30 @@ func (f *fields) place(key string, p **[2]unit.Length) {
 	*p = &out
 }
 
-// part walks an object inside; absent says that there is none to write, and is
-// what reading leaves for null.
-func (f *fields) part(key string, absent bool, walk func(*fields)) (present bool) {
-	if f.in == nil {
-		if absent {
-			f.put(key, value{})
-			return false
-		}
-		in := fields{path: f.path + key + "."}
-		walk(&in)
-		f.adopt(&in)
-		f.put(key, in.out.value())
-		return true
+// part walks an object inside; absent says that there is none to write, and
+// reading null leaves it alone.
+func (f *fields) part(key string, absent bool, walk func(*fields)) {
+	if f.in == nil && absent {
+		f.put(key, value{})
+		return
 	}
-	v, ok := f.member(key, objectValue, true)
-	if !ok {
-		return false
-	}
-	f.inside(v, key, walk)
-	return true
+	f.walkInside(key, true, walk)
 }
 
 // inner walks an object that must be there.
-func (f *fields) inner(key string, walk func(*fields)) {
-	if !f.part(key, false, walk) {
-		f.fail(key, "record.want_object")
+func (f *fields) inner(key string, walk func(*fields)) { f.walkInside(key, false, walk) }
+
+func (f *fields) walkInside(key string, optional bool, walk func(*fields)) {
+	if f.in != nil {
+		if v, ok := f.member(key, objectValue, optional); ok {
+			f.inside(v, key, walk)
+		}
+		return
 	}
+	in := fields{path: f.path + key + "."}
+	walk(&in)
+	f.adopt(&in)
+	f.put(key, in.out.value())
 }
 
 // inside reads an object.
