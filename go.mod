@@ -5,9 +5,12 @@ go 1.26.0
 toolchain go1.26.8
 
 require (
+	codeberg.org/go-fonts/dejavu v0.4.0
 	github.com/alecthomas/kong v1.17.0
 	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/piglig/go-qr v1.1.0
 	github.com/rogpeppe/go-internal v1.16.0
+	golang.org/x/image v0.48.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
@@ -15,5 +18,6 @@ require (
 
 require (
 	golang.org/x/sys v0.50.0 // indirect
-	golang.org/x/tools v0.30.0 // indirect
+	golang.org/x/text v0.44.0 // indirect
+	golang.org/x/tools v0.52.0 // indirect
 )

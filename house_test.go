@@ -25,7 +25,7 @@ var rooms = [][]string{
 	{"engine/dig"},
 	{"engine/reception"},
 	{"engine/trust", "engine/safety"},
-	{"engine/cover"},
+	{"engine/cover", "engine/route"},
 	{"engine/siting", "engine/stands"},
 	{"engine/watch"},
 	{"engine/job"},
@@ -36,7 +36,7 @@ var rooms = [][]string{
 	{"exchange"},
 	{"sheet"},
 	{"store"},
-	{"server", "web", "wasm", "examples"},
+	{"server", "web", "wasm", "wasm/sheets", "examples"},
 	{"cli"},
 	{""},
 }

@@ -120,6 +120,15 @@ var badInputs = []struct{ name, old, new string }{
 	{"survey feet for levels", `units = "ft"`, `units = "us_survey_ft"`},
 	{"voltage", "[[setup]]", "[[overhead]]\nid = \"P1\"\nline = [[0, 0], [9, 9]]\nvoltage = \"lots\"\n\n[[setup]]"},
 	{"three trenches for one dial", "[[setup]]\ntag = \"A1\"", "[[excavation]]\nid = \"D2\"\nkind = \"trench\"\nline = [[40, 30], [40, 90]]\nwidth = 2\ninverts = [{ station = 0, invert = 99.4 }]\nfall = \"1 %\"\ntolerance = 0.05\n\n[[excavation]]\nid = \"D3\"\nkind = \"trench\"\nline = [[40, 30], [80, 90]]\nwidth = 2\ninverts = [{ station = 0, invert = 99.4 }]\nfall = \"4 %\"\ntolerance = 0.05\n\n[[setup]]\ntag = \"A1\"\ndial = { for = [\"D1\", \"D2\", \"D3\"] }"},
+	{"linkage without angles", "[[setup]]", "[[machine]]\nid = \"M1\"\nlinkage = { boom = 10, stick = 5, bucket = 3, boom_foot_height = 4 }\n\n[[setup]]"},
+	{"stick that comes straight", "[[setup]]", "[[machine]]\nid = \"M1\"\nlinkage = { boom = 10, stick = 5, bucket = 3, boom_foot_height = 4, boom_angles = [-40, 60], stick_angles = [-150, 5], bucket_angles = [-150, 40] }\n\n[[setup]]"},
+	{"cylinder that cannot reach", "[[setup]]", "[[machine]]\nid = \"M1\"\nlinkage = { boom = 10, stick = 5, bucket = 3, boom_foot_height = 4, boom_cylinder = { base = [1, -1], rod = [3, 1], shortest = 9, longest = 12 }, stick_angles = [-150, -30], bucket_angles = [-150, 40] }\n\n[[setup]]"},
+	{"floors out of order", "[[setup]]", "[[machine]]\nid = \"M1\"\nfloors = [{ depth = 8, near = 9, far = 20 }, { depth = 4, near = 8, far = 22 }]\n\n[[setup]]"},
+	{"level bottom too deep", "[[setup]]", "[[machine]]\nid = \"M1\"\nmax_reach = 25\nmax_depth = 15\nlevel_depth = 16\n\n[[setup]]"},
+	{"stand of no machine", "[[setup]]", "[[stand]]\nid = \"1\"\nat = [20, 20]\nmachine = \"M7\"\n\n[[setup]]"},
+	{"soil unknown", "[[setup]]", "[conditions]\nsoil = \"clay\"\n\n[[setup]]"},
+	{"entry without what was seen", "[[setup]]", "[[entry]]\nwho = \"A. Digger\"\nat = \"2026-05-04T07:10\"\n\n[[setup]]"},
+	{"time", "[[setup]]", "[site]\nrain = \"this morning\"\n\n[[setup]]"},
 	{"date", "[[setup]]", "[[utility]]\nid = \"W\"\nkind = \"water\"\nline = [[0, 0], [9, 9]]\nexpires = \"soon\"\n\n[[setup]]"},
 }
 

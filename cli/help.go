@@ -14,7 +14,9 @@ import (
 var helpKeys = []string{
 	"lang", "new", "plan", "cutsheet", "strip", "stakes", "tape", "check", "levels", "demo",
 	"job", "shots", "notes", "id", "json", "trace", "every", "setup", "share", "tape_from", "tape_to",
-	"file", "units", "addr", "rule", "by", "fix", "alpha", "show_notes", "today", "rules", "set", "instrument", "readings", "accuracy",
+	"file", "units", "addr", "rule", "by", "fix", "alpha", "show_notes", "today", "rules", "set", "instrument", "gradeline", "line_json", "readings", "accuracy",
+	"trust", "trust_id", "trust_json",
+	"sheets", "out", "paper", "cards", "parts", "link", "svg", "png",
 	"log", "left", "log_action", "log_kind", "log_words", "log_json", "log_at", "device", "person", "foreman",
 }
 

@@ -14,6 +14,6 @@ func (c *leftCommand) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	a.print(sheet.Left(p, v, st, a.today))
+	a.print(sheet.HowLeft(p, v, st, a.today))
 	return nil
 }

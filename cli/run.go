@@ -46,11 +46,16 @@ type commands struct {
 	Stakes   stakesCommand   `cmd:"" help:"${help_stakes}"`
 	Tape     tapeCommand     `cmd:"" help:"${help_tape}"`
 	Check    checkCommand    `cmd:"" help:"${help_check}"`
-	Levels   levelsCommand   `cmd:"" help:"${help_levels}"`
-	Rules    rulesCommand    `cmd:"" help:"${help_rules}"`
+	Sheets   sheetsCommand   `cmd:"" help:"${help_sheets}"`
 
-	Log  logCommand  `cmd:"" help:"${help_log}"`
-	Left leftCommand `cmd:"" help:"${help_left}"`
+	Gradeline gradelineCommand `cmd:"" help:"${help_gradeline}"`
+
+	Levels levelsCommand `cmd:"" help:"${help_levels}"`
+	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
+
+	Trust trustCommand `cmd:"" help:"${help_trust}"`
+	Log   logCommand   `cmd:"" help:"${help_log}"`
+	Left  leftCommand  `cmd:"" help:"${help_left}"`
 
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"spadework/engine/phrase"
+	"spadework/engine/plan"
 	"spadework/sheet"
 )
 
@@ -29,6 +30,19 @@ func (c *stripCommand) Run(a *app) error {
 	if fault != nil {
 		return styled{fault, v.Language, v.Style}
 	}
-	a.print(sheet.Strip(v, s, groups))
+	out := sheet.Strip(v, s, groups)
+	out.Lead(p, s.ID, servedBy(p, s.ID)...)
+	a.print(out)
 	return nil
+}
+
+// servedBy is the digs that have numbers from a set-up.
+func servedBy(p *plan.Plan, setup string) []string {
+	var out []string
+	for _, n := range p.Numbers {
+		if n.Setup == setup && (len(out) == 0 || out[len(out)-1] != n.Excavation) {
+			out = append(out, n.Excavation)
+		}
+	}
+	return out
 }

@@ -4,10 +4,12 @@ import (
 	"errors"
 	"math"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 
 	"spadework/engine/geom"
+	"spadework/engine/ground"
 	"spadework/engine/phrase"
 )
 
@@ -98,6 +100,53 @@ func TestReadASCIIGridOpenData(t *testing.T) {
 		if g.Cols != c.cols || g.Rows != c.rows || low != c.low || high != c.high {
 			t.Errorf("ReadASCIIGrid(%s) = %d × %d, %v to %v; want %d × %d, %v to %v", c.file, g.Cols, g.Rows, low, high, c.cols, c.rows, c.low, c.high)
 		}
+	}
+}
+
+// The same cells as GDAL reads them (gdallocationinfo 3.6.2): rows from the north,
+// a corner in the header half a cell from the first node.
+func TestReadASCIIGridAgainstGDAL(t *testing.T) {
+	const dir = "../engine/ground/testdata/"
+	nodes, err := os.ReadFile(dir + "gdal_nodes.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	grids := map[string]*ground.Grid{}
+	lines := strings.Split(strings.TrimSpace(string(nodes)), "\n")[1:]
+	for _, line := range lines {
+		cell := strings.Split(line, ",")
+		if grids[cell[0]] == nil {
+			data, err := os.ReadFile(dir + cell[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			g, err := ReadASCIIGrid(data)
+			if err == nil {
+				grids[cell[0]], err = ground.NewGrid(g)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		var v [3]float64
+		for i := range v {
+			if v[i], err = strconv.ParseFloat(cell[i+1], 64); err != nil {
+				t.Fatal(err)
+			}
+		}
+		z, ok := grids[cell[0]].Height(geom.Point{X: v[0], Y: v[1]})
+		if !ok { // a node of the rim, rounded out of the survey
+			box := grids[cell[0]].Bounds()
+			z, ok = grids[cell[0]].Height(geom.Point{X: min(max(v[0], box.Min.X), box.Max.X), Y: min(max(v[1], box.Min.Y), box.Max.Y)})
+		}
+		// 1 mm: places written to 1e-10 of a degree, a millionth of a cell, on
+		// slopes up to 100 m a cell.
+		if !ok || !(math.Abs(z-v[2]) <= 1e-3) {
+			t.Errorf("%s: Height(%v, %v) = %v %v, want %v", cell[0], v[0], v[1], z, ok, v[2])
+		}
+	}
+	if len(lines) != 300 || len(grids) != 2 {
+		t.Errorf("%d nodes of %d grids compared, want 300 of 2", len(lines), len(grids))
 	}
 }
 

@@ -14,7 +14,8 @@ import (
 )
 
 // Demo serves a plan as one page: GET / is the page, GET /plan.json the plan as
-// data, GET /plan.svg the site plan. ?lang=en or es chooses the language, else it
+// data, GET /plan.svg the site plan, GET /sheets.pdf the sheets on paper (?paper=a4
+// or letter, which it is without). ?lang=en or es chooses the language, else it
 // is the view's. Only requests that name this machine are answered, so that no
 // page of another host can read it through the browser.
 func Demo(p *plan.Plan, v sheet.View) http.Handler {
@@ -23,6 +24,7 @@ func Demo(p *plan.Plan, v sheet.View) http.Handler {
 	mux.HandleFunc("GET /{$}", d.page)
 	mux.HandleFunc("GET /plan.json", d.json)
 	mux.HandleFunc("GET /plan.svg", d.svg)
+	mux.HandleFunc("GET /sheets.pdf", d.sheets)
 	return d.guard(mux)
 }
 
@@ -88,6 +90,23 @@ func (d demo) svg(w http.ResponseWriter, r *http.Request) {
 	v := d.view(r)
 	w.Header().Set("Content-Type", "image/svg+xml")
 	writeAll(w, sheet.SVG(draw.SitePlan(d.p, draw.Voice(v), wideSite), d.siteTitle(v)))
+}
+
+// sheets is the whole book of the job as a PDF. The page's own address is this
+// machine's, which no phone can open: the cards have no codes.
+func (d demo) sheets(w http.ResponseWriter, r *http.Request) {
+	paper, ok := sheet.PaperNamed(r.URL.Query().Get("paper"))
+	if !ok {
+		paper = sheet.Letter
+	}
+	v := d.view(r)
+	book, fault := sheet.Book(d.p, v, sheet.BookOptions{Paper: paper})
+	if fault != nil {
+		http.Error(w, fault.Render(v.Language, v.Style), http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "application/pdf")
+	writeAll(w, sheet.PDF(book))
 }
 
 func (d demo) siteTitle(v sheet.View) string {

@@ -202,3 +202,27 @@ func TestTheDrawingIsXMLAndTheDataJSON(t *testing.T) {
 		t.Errorf("plan.json: format %d, %v", data.Format, err)
 	}
 }
+
+func TestTheSheetsAreAPDFInTheLanguageAskedFor(t *testing.T) {
+	h := demoHandler(t)
+	get := func(path string) *httptest.ResponseRecorder {
+		r := httptest.NewRequest("GET", path, nil)
+		r.Host = "127.0.0.1:8471"
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		return w
+	}
+	english, spanish, again := get("/sheets.pdf"), get("/sheets.pdf?lang=es&paper=a4"), get("/sheets.pdf")
+	for _, w := range []*httptest.ResponseRecorder{english, spanish} {
+		if w.Code != http.StatusOK || w.Header().Get("Content-Type") != "application/pdf" || !strings.HasPrefix(w.Body.String(), "%PDF-1.7") {
+			t.Errorf("status %d, type %q, want a PDF", w.Code, w.Header().Get("Content-Type"))
+		}
+	}
+	if english.Body.String() == spanish.Body.String() || english.Body.String() != again.Body.String() {
+		t.Error("the language or paper asked for makes no difference, or the same request makes one")
+	}
+	// A4 is 595.28 × 841.89 points, Letter 612 × 792.
+	if !strings.Contains(spanish.Body.String(), "/MediaBox [0 0 595.28 841.89]") || !strings.Contains(english.Body.String(), "/MediaBox [0 0 612 792]") {
+		t.Error("the pages are not of the paper asked for")
+	}
+}

@@ -54,7 +54,7 @@ type page struct {
 }
 
 // pageWords are the fixed words of the page.
-type pageWords struct{ Site, Signs, Alone, Data, Digs, Strips, Stakes string }
+type pageWords struct{ Site, Signs, Alone, Data, Paper, Digs, Strips, Stakes string }
 
 func (d demo) words(v sheet.View) pageWords {
 	signs := v.Text("page.signs")
@@ -62,7 +62,7 @@ func (d demo) words(v sheet.View) pageWords {
 		signs += " " + v.Text("page.signs_planned")
 	}
 	return pageWords{
-		Site: v.Text("page.site"), Signs: signs, Alone: v.Text("page.drawing_alone"), Data: v.Text("page.data"),
+		Site: v.Text("page.site"), Signs: signs, Alone: v.Text("page.drawing_alone"), Data: v.Text("page.data"), Paper: v.Text("page.paper"),
 		Digs: v.Text("page.digs"), Strips: v.Text("page.strips"), Stakes: v.Text("page.stakes"),
 	}
 }
@@ -115,7 +115,7 @@ func (d demo) fill(v sheet.View) page {
 		Stakes:   sheet.Stakes(d.p, v).Blocks,
 		Digs:     d.cards(v),
 		Advice:   v.Text("safety.advice"),
-		Sections: slices.Concat(named(sections, v.Text("sheet.setups")), named(sections, v.Text("sheet.numbers")), named(sections, v.Text("sheet.cautions"))),
+		Sections: slices.Concat(named(sections, v.Text("sheet.hand_dig")), named(sections, v.Text("sheet.setups")), named(sections, v.Text("sheet.numbers")), named(sections, v.Text("sheet.pipes")), named(sections, v.Text("sheet.cautions"))),
 	}
 	out.Curvature = v.Text(phrase.Key("sheet.curvature_" + d.p.Job.Curvature.String()))
 	if v.Language == phrase.Spanish {

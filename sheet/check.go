@@ -11,27 +11,35 @@ import (
 func Check(p *plan.Plan, v View, results []record.AsBuilt) *Sheet {
 	s := &Sheet{View: v}
 	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("tag"), s.figures("read"),
-		s.figures("height"), s.figures("wanted"), s.words("verdict")}}
-	for _, r := range results {
+		s.figures("height"), s.figures("wanted"), s.figures("expanded"), s.figures("in"), s.column("proven"), s.words("verdict")}}
+	proofs := record.Prove(p, results)
+	for _, r := range proofs {
 		set, _ := p.Setup(r.Setup)
 		f := v.Face(set.Rod)
 		t.Add(r.Excavation, checkedPoint(v, r), r.Setup, readText(f, r), v.Style.ElevationFigure(r.Height),
-			v.Style.ElevationFigure(r.Point.Bottom), verdict(f, r))
+			v.Style.ElevationFigure(r.Point.Bottom), spread(v, r.Expanded()), chance(v, r.Chance), v.Say(r.Standing.Text()), verdict(f, r.AsBuilt))
 	}
 	s.table(t)
+	digs, whole := record.Summarise(p, proofs)
+	for _, d := range digs {
+		if d.Shots > 1 {
+			s.paragraph(s.Say(d.Text()) + ".")
+		}
+	}
 	c := record.Count(results)
 	s.line(s.Text("sheet.check_sum", phrase.With("count", len(results)), phrase.With("out", c.Out), phrase.With("unknown", c.Unknown)))
+	s.line(s.Say(whole.Text()))
 	return s
 }
 
-func checkedPoint(v View, r record.AsBuilt) string {
+func checkedPoint(v View, r record.Proof) string {
 	if r.Station != nil {
 		return v.Style.Station(*r.Station)
 	}
 	return kindText(v, r.Point)
 }
 
-func readText(v View, r record.AsBuilt) string {
+func readText(v View, r record.Proof) string {
 	if r.Reading != nil {
 		return v.Style.Reading(*r.Reading)
 	}

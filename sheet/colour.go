@@ -41,3 +41,36 @@ func ColourVariables() string {
 	}
 	return ":root{color-scheme:light dark;" + light.String() + "}\n@media screen and (prefers-color-scheme:dark){:root{" + dark.String() + "}}\n"
 }
+
+// white is the blank paper of a print.
+const white = "white"
+
+// onPaper is a colour of a print as red, green and blue.
+func onPaper(name string) [3]uint8 {
+	return rgb(hexOnPaper(name))
+}
+
+// hexOnPaper is a colour of a print as an attribute takes it.
+func hexOnPaper(name string) string {
+	for _, c := range Colours() {
+		if c.Name == name && name != "paper" {
+			return c.Light
+		}
+	}
+	return "#FFFFFF"
+}
+
+// rgb is a colour written as #RRGGBB.
+func rgb(hex string) (out [3]uint8) {
+	for i := range out {
+		out[i] = nibble(hex[1+2*i])<<4 | nibble(hex[2+2*i])
+	}
+	return out
+}
+
+func nibble(c byte) uint8 {
+	if c >= 'A' {
+		return c - 'A' + 10
+	}
+	return c - '0'
+}

@@ -65,7 +65,7 @@ func TestColoursCanBeRead(t *testing.T) {
 	}
 	for _, pen := range draw.Pens() {
 		least := float64(leastFigures)
-		if pen == draw.Service || pen == draw.Caution {
+		if pen == draw.Service || pen == draw.Caution || pen == draw.Zone {
 			least = leastWords
 		}
 		check("pen "+string(pen), strokes[pen].word, least)

@@ -11,6 +11,7 @@ func CutSheet(p *plan.Plan, v View, c plan.CutSheet) *Sheet {
 	s := &Sheet{View: v}
 	d, _ := p.Dig(c.Excavation)
 	s.head(p)
+	s.openAt(p, c.Setup, c.Excavation)
 	s.line(s.Text("sheet.cutsheet_head", phrase.With("id", c.Excavation), phrase.With("tolerance", toleranceText(v, d))))
 	if set, ok := p.Setup(c.Setup); ok {
 		s.line(s.Text("sheet.cutsheet_setup", phrase.With("setup", set.ID), phrase.With("hi", hiText(v, set)),
@@ -18,11 +19,14 @@ func CutSheet(p *plan.Plan, v View, c plan.CutSheet) *Sheet {
 	} else {
 		s.line(s.Text("sheet.cutsheet_no_setup"))
 	}
-	t := &Table{Columns: []Column{s.column("station"), s.figures("ground"), s.figures("bottom"), s.figures("number"), s.figures("cut")}}
+	t := &Table{Columns: []Column{s.column("station"), s.figures("ground"), s.figures("bottom"), s.main("number"), s.figures("cut")}}
 	for _, n := range c.Rows {
 		t.Add(pointText(v, n), elevationOrDash(v, n.Ground), v.Style.ElevationFigure(n.Bottom), rodOrDash(p, v, n), cutText(v, n.Cut))
 	}
 	s.table(t)
+	if ok, why := p.InHole(c.Excavation); !ok {
+		s.paragraph(s.Say(why) + ".")
+	}
 	return s
 }
 

@@ -1,110 +1,136 @@
 package sheet
 
 import (
-	"slices"
-
+	"spadework/engine/draw"
 	"spadework/engine/phrase"
-	"spadework/engine/plan"
-	"spadework/engine/record"
-	"spadework/engine/safety"
 )
 
-// Left is how the work was left: who handed over, what is dug and what that is
-// worth, what stops work, the holds, the tags, and what is due.
-func Left(p *plan.Plan, v View, st *record.State, today string) *Sheet {
-	s := &Sheet{View: v}
-	s.head(p)
-	s.handover(st)
-	s.heading("sheet.left_dug")
-	s.shots(p, st)
-	s.notDug(p, st)
-	s.leftTags(st)
-	s.leftHolds(p, st)
-	s.leftOpen(p, st, today)
-	s.heading("sheet.left_due")
-	for _, d := range st.Due {
-		s.paragraph(s.Say(d.What) + ".")
-	}
-	s.paragraph(s.Text("sheet.left_entry", phrase.With("who", orDash(p.Job.Rules.CompetentPerson))))
-	s.asides(st)
-	s.line(s.Text("safety.advice"))
-	return s
+// Left is how a job was left at the end of a day or a shift: what the next crew
+// must know before it digs. Its texts are the record's.
+type Left struct {
+	At, By   string // when and by whom, "" not told
+	Weather  string
+	Setups   []LeftSetup
+	Digs     []LeftDig
+	Services []LeftItem // exposed, marked, to be waited for
+	Warnings []phrase.Finding
+	Notes    []string
 }
 
-func (s *Sheet) handover(st *record.State) {
-	if st.Left == nil {
-		s.line(s.Text("sheet.left_nobody"))
+// LeftSetup is a set-up as it was left. Standing says that the laser still
+// stands; its numbers need a close all the same.
+type LeftSetup struct {
+	Tag       string
+	Standing  bool
+	LastClose string // when and on what, "" none
+}
+
+// LeftDig is how far a dig has come.
+type LeftDig struct {
+	Excavation string
+	Stage      phrase.Message
+	Shots, Out int
+	Open       bool // stands open, with its edge to be guarded
+	Protected  phrase.Message
+	Holds      []string // hold points still closed
+}
+
+// LeftItem is a thing and what is to be known of it.
+type LeftItem struct{ ID, Text string }
+
+// left lays out how the job was left; without a record it is a form to fill in.
+func (b *book) left() {
+	b.begin(b.Text("sheet.left_title"), "")
+	b.words(draw.Strong, sizeBody, 0, b.Text("sheet.left_numbers"))
+	b.col.gap(1)
+	l := b.Left
+	if l == nil {
+		b.leftForm()
 		return
 	}
-	l := st.Left
-	s.line(s.Text("sheet.left_by", phrase.With("person", l.Person), phrase.With("to", orDash(l.To)),
-		phrase.With("day", l.Time.Date()), phrase.With("time", l.Time.Minute())))
-	if l.Words != "" {
-		s.paragraph(l.Words)
+	b.words(draw.Strong, sizeHead, 0, b.Text("sheet.left_by", phrase.With("at", orDash(l.At)), phrase.With("by", orDash(l.By)), phrase.With("weather", orDash(l.Weather))))
+	b.col.gap(1.5)
+	s := &Sheet{View: b.View}
+	for _, f := range l.Warnings {
+		b.finding(Block{Text: s.finding(f), Severity: f.Severity})
+	}
+	b.leftSetups(l.Setups)
+	b.leftDigs(l.Digs)
+	for _, k := range l.Services {
+		b.words(draw.Body, sizeBody, 0, k.ID+": "+k.Text)
+	}
+	for _, n := range l.Notes {
+		b.words(draw.Body, sizeBody, 0, n)
 	}
 }
 
-// notDug lists the digs of the job of which the log has no shot.
-func (s *Sheet) notDug(p *plan.Plan, st *record.State) {
-	var ids []string
-	for _, d := range p.Digs {
-		if state, ok := st.Dig(d.Excavation.ID); !ok || len(state.Points) == 0 {
-			ids = append(ids, d.Excavation.ID)
-		}
-	}
-	if len(ids) > 0 {
-		s.paragraph(s.Text("sheet.left_no_shot", phrase.With("count", len(ids)), phrase.With("ids", ids)))
-	}
-}
-
-func (s *Sheet) leftTags(st *record.State) {
-	if len(st.Tags) == 0 {
+func (b *book) leftSetups(setups []LeftSetup) {
+	if len(setups) == 0 {
 		return
 	}
-	s.heading("sheet.left_tags")
-	for _, t := range st.Tags {
-		key := phrase.Key("sheet.tag_" + string(t.State))
-		s.paragraph(s.Text(key, phrase.With("tag", t.Tag), phrase.With("why", t.Why), phrase.With("count", t.Open)))
-	}
-	for _, t := range st.Ties {
-		if !t.Live {
-			s.paragraph(s.Text("sheet.tie_void", phrase.With("machine", t.Machine), phrase.With("why", t.Why)))
+	t := &Table{Columns: []Column{b.column("tag"), b.View.words("laser"), b.View.words("last_close")}}
+	for _, s := range setups {
+		key := phrase.Key("sheet.left_gone")
+		if s.Standing {
+			key = "sheet.left_standing"
 		}
+		t.Add(s.Tag, b.Text(key), orDash(s.LastClose))
 	}
+	b.table(t, 0)
 }
 
-// leftHolds tells every hold point of the job that is not passed.
-func (s *Sheet) leftHolds(p *plan.Plan, st *record.State) {
-	var open []phrase.Message
-	for _, d := range p.Digs {
-		for _, hold := range d.Excavation.Holds {
-			passed := slices.ContainsFunc(st.Holds, func(h record.HoldState) bool {
-				return h.Passed && h.Excavation == d.Excavation.ID && h.Hold == hold
-			})
-			if !passed {
-				open = append(open, phrase.New("record.due_hold", phrase.With("id", d.Excavation.ID), phrase.With("hold", hold)))
+func (b *book) leftDigs(digs []LeftDig) {
+	if len(digs) == 0 {
+		return
+	}
+	t := &Table{Columns: []Column{b.column("dig"), b.View.words("stage"), b.figures("shots"), b.figures("out"), b.View.words("open"), b.View.words("holds")}}
+	for _, d := range digs {
+		open := b.Text("sheet.left_closed")
+		if d.Open {
+			open = b.Text("sheet.left_open")
+			if !d.Protected.IsZero() {
+				open += "; " + b.Say(d.Protected)
 			}
 		}
+		holds := "–"
+		if len(d.Holds) > 0 {
+			holds = ""
+			for i, h := range d.Holds {
+				if i > 0 {
+					holds += ", "
+				}
+				holds += h
+			}
+		}
+		t.Add(d.Excavation, b.Say(d.Stage), b.Style.Number(float64(d.Shots)), b.Style.Number(float64(d.Out)), open, holds)
 	}
-	if len(open) == 0 {
-		return
-	}
-	s.heading("sheet.left_holds")
-	for _, m := range open {
-		s.paragraph(s.Say(m) + ".")
-	}
+	b.table(t, 0)
 }
 
-// leftOpen tells what stops work and no entry of today releases, and what the
-// log itself found.
-func (s *Sheet) leftOpen(p *plan.Plan, st *record.State, today string) {
-	open := safety.Open(p.Findings, st.StandingEntries(), safety.Watchman{Competent: p.Job.Rules.CompetentPerson, Today: today})
-	open = append(slices.Clone(st.Findings), open...)
-	if len(open) == 0 {
-		return
+// leftForm is the same with room to write, for a job without a record.
+func (b *book) leftForm() {
+	b.words(draw.Body, sizeBody, 0, b.Text("sheet.left_form"))
+	b.col.gap(2)
+	t := &Table{}
+	for _, key := range []string{"dig", "stage", "shots", "open", "holds"} {
+		col := b.column(key)
+		col.Write = key != "dig"
+		t.Columns = append(t.Columns, col)
 	}
-	s.heading("sheet.left_open")
-	for _, f := range open {
-		s.Blocks = append(s.Blocks, Block{Kind: Finding, Text: s.finding(f), Severity: f.Severity})
+	for _, d := range b.plan.Digs {
+		t.Add(d.Excavation.ID, "", "", "", "")
+	}
+	b.table(t, 7)
+	f := &Table{}
+	for _, key := range []string{"tag", "laser", "last_close", "by_time"} {
+		col := b.column(key)
+		col.Write = key != "tag"
+		f.Columns = append(f.Columns, col)
+	}
+	for _, s := range b.plan.Setups {
+		f.Add(s.ID, "", "", "")
+	}
+	if len(f.Rows) > 0 {
+		b.table(f, writeRow)
 	}
 }

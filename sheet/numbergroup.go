@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"spadework/engine/plan"
+	"spadework/engine/trust"
 	"spadework/engine/unit"
 )
 
@@ -12,7 +13,8 @@ import (
 // line of the plan stands for them.
 type numberGroup struct {
 	first, last plan.Number
-	least, most *unit.Length // cut, nil where it is not known all along
+	least, most *unit.Length    // cut, nil where it is not known all along
+	judgement   trust.Judgement // the worst of them
 }
 
 // numberGroups joins neighbours along a run that the crew digs with one number.
@@ -23,7 +25,7 @@ func numberGroups(p *plan.Plan, v View) []numberGroup {
 			out[len(out)-1].add(n)
 			continue
 		}
-		out = append(out, numberGroup{first: n, last: n, least: n.Cut, most: n.Cut})
+		out = append(out, numberGroup{first: n, last: n, least: n.Cut, most: n.Cut, judgement: n.Trust.Judgement})
 	}
 	return out
 }
@@ -49,11 +51,14 @@ func bySource(numbers []plan.Number) []plan.Number {
 func joins(p *plan.Plan, v View, a, b plan.Number) bool {
 	return a.HasStation && b.HasStation && a.From == plan.FromBeam && b.From == plan.FromBeam &&
 		a.Excavation == b.Excavation && a.Part == b.Part && a.Setup == b.Setup &&
-		numberText(p, v, a) == numberText(p, v, b)
+		numberText(p, v, a) == numberText(p, v, b) && aimText(p, v, a) == aimText(p, v, b)
 }
 
 func (g *numberGroup) add(n plan.Number) {
 	g.last = n
+	if plan.Worse(n.Trust.Judgement, g.judgement) {
+		g.judgement = n.Trust.Judgement
+	}
 	if g.least == nil || n.Cut == nil {
 		g.least, g.most = nil, nil
 		return
@@ -75,7 +80,8 @@ func (g *numberGroup) cells(p *plan.Plan, v View, name string) []string {
 		bottom = between(bottom, v.Style.ElevationFigure(g.last.Bottom))
 		cut = between(cutText(v, g.least), cutText(v, g.most))
 	}
-	return []string{name, point, fromText(g.first), numberText(p, v, g.first), bottom, cut, toleranceText(v, d)}
+	return []string{name, point, fromText(g.first), numberText(p, v, g.first), aimText(p, v, g.first), bottom, cut,
+		bandText(v, d), shortText(v, g.judgement)}
 }
 
 // between is a span, or the one figure where both print the same.

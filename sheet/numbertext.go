@@ -2,8 +2,10 @@ package sheet
 
 import (
 	"spadework/engine/beam"
+	"spadework/engine/draw"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/trust"
 	"spadework/engine/unit"
 )
 
@@ -15,17 +17,40 @@ func fromText(n plan.Number) string {
 	return n.Reference
 }
 
-// numberText is the rod in the face of the set-up's rod; of a planned set-up
+// numberText is the number in the face of the set-up's rod; of a planned set-up
 // the sum that today's height goes into.
 func numberText(p *plan.Plan, v View, n plan.Number) string {
-	if n.From != plan.FromBeam {
-		return v.Style.Length(unit.Length(n.Rod))
+	return draw.Voice(v).Figure(draw.FigureOf(p, n))
+}
+
+// aimText is the rod at the height to aim at, where the crew works to that; of a
+// planned set-up the sum that today's height goes into.
+func aimText(p *plan.Plan, v View, n plan.Number) string {
+	aim := p.WorkedTo(n)
+	if aim == 0 {
+		return ""
 	}
-	if n.State == beam.Planned {
-		return v.Text("sheet.planned_rod", phrase.With("less", v.Style.ElevationFigure(n.Less())))
+	n.Rod -= unit.Reading(aim)
+	if n.From == plan.FromBeam && n.State == beam.Planned {
+		return "− " + v.Style.ElevationFigure(n.Less().Plus(aim))
 	}
-	s, _ := p.Setup(n.Setup)
-	return v.Face(s.Rod).Style.Reading(n.Rod)
+	return numberText(p, v, n)
+}
+
+// judgementText is the word for a number; a dash where there is none.
+func judgementText(v View, j trust.Judgement) string {
+	if j == "" {
+		return "–"
+	}
+	return v.Say(j.Text())
+}
+
+// shortText is judgementText where there is no room.
+func shortText(v View, j trust.Judgement) string {
+	if j == "" {
+		return "–"
+	}
+	return v.Say(j.Short())
 }
 
 // cutText is how much is to dig or to fill, its sign a word; a dash where the
@@ -38,6 +63,18 @@ func cutText(v View, cut *unit.Length) string {
 		return v.Text("sheet.fill", phrase.With("size", -*cut))
 	}
 	return v.Style.Length(*cut)
+}
+
+// bandText is toleranceText in signs, for a table.
+func bandText(v View, d plan.Dig) string {
+	t := d.Excavation.Tolerance
+	switch {
+	case t == nil:
+		return "–"
+	case t.Above == t.Below:
+		return "±" + v.Style.Length(t.Above)
+	}
+	return "+" + v.Style.Length(t.Above) + " −" + v.Style.Length(t.Below)
 }
 
 // toleranceText is how far the bottom may lie over and under.

@@ -15,8 +15,10 @@ func Plan(p *plan.Plan, v View, notes bool) *Sheet {
 	s := &Sheet{View: v}
 	s.head(p)
 	s.findings(p, "sheet.stops", func(f phrase.Finding) bool { return f.Severity == phrase.Stop })
+	s.handDig(p)
 	s.setups(p)
 	s.numbers(p)
+	s.pipes(p)
 	s.findings(p, "sheet.cautions", func(f phrase.Finding) bool { return f.Severity == phrase.Caution })
 	if notes {
 		s.findings(p, "sheet.notes", func(f phrase.Finding) bool { return f.Severity == phrase.Note })
@@ -53,6 +55,14 @@ func (s *Sheet) setups(p *plan.Plan) {
 		add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), restsOn(p, f, set))
 	}
 	s.table(t)
+	for _, turn := range p.Turns {
+		sigma := "–"
+		if d := p.TurnError(turn); d.Known {
+			sigma = spread(s.View, d.Sigma)
+		}
+		s.paragraph(s.Text("sheet.turn", phrase.With("id", turn.ID), phrase.With("elevation", turn.Elevation),
+			phrase.With("sigma", sigma), phrase.With("setup", turn.Setup)))
+	}
 	for _, set := range p.Setups {
 		s.dial(s.Face(set.Rod), set)
 	}
@@ -104,7 +114,7 @@ func (s *Sheet) dial(v View, set plan.Setup) {
 	}
 	s.paragraph(set.ID + ": " + v.Say(set.Plan.Text) + ".")
 	if set.Proof != nil {
-		s.detail(v.Say(set.Proof.Text) + ".")
+		s.detail(v.Say(proofText(set)) + ".")
 	}
 	for i, e := range set.Plan.Rounding {
 		s.effect(v, "sheet.rounding", e)
@@ -112,6 +122,20 @@ func (s *Sheet) dial(v View, set plan.Setup) {
 			s.effect(v, "sheet.one_degree", set.Plan.OneDegree[i])
 		}
 	}
+}
+
+// proofText is the two rods that prove a dial; of a planned set-up, whose height
+// is not known, only how they differ.
+func proofText(set plan.Setup) phrase.Message {
+	d := set.Proof
+	if set.State == beam.Live {
+		return d.Text
+	}
+	key, size := phrase.Key("sheet.proof_planned_more"), d.Difference
+	if size < 0 {
+		key, size = "sheet.proof_planned_less", -size
+	}
+	return phrase.New(key, phrase.With("a", d.A), phrase.With("b", d.B), phrase.With("difference", size), phrase.With("within", d.Within))
 }
 
 func (s *Sheet) effect(v View, key phrase.Key, e beam.RunEffect) {
@@ -146,7 +170,7 @@ func (s *Sheet) numbers(p *plan.Plan) {
 	}
 	s.heading("sheet.numbers")
 	t := &Table{Columns: []Column{s.column("dig"), s.column("point"), s.column("from"), s.main("number"),
-		s.figures("bottom"), s.figures("cut"), s.column("tolerance")}}
+		s.figures("aim"), s.figures("bottom"), s.spans("cut"), s.column("tolerance"), s.column("trust")}}
 	last := ""
 	for _, g := range numberGroups(p, s.View) {
 		name := g.first.Excavation
@@ -160,7 +184,12 @@ func (s *Sheet) numbers(p *plan.Plan) {
 		}
 		add(g.cells(p, s.View, name)...)
 	}
+	aims := t.dropEmpty(4)
 	s.table(t)
+	if aims {
+		s.paragraph(s.Text("sheet.aim_legend"))
+	}
+	s.paragraph(s.Text("sheet.word_legend"))
 	s.legend(p)
 }
 

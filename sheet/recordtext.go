@@ -18,9 +18,9 @@ func recordText(p *plan.Plan, v View, l record.Record) string {
 	case *record.CheckShot:
 		return v.Text("sheet.about_shot", phrase.With("dig", placeOf(v, r.Excavation, r.Part, r.Point, r.Station)), phrase.With("off", offText(logFace(p, v), r.Deviation())))
 	case *record.Close:
-		return proofText(p, v, r.Point, r.Proof)
+		return heldAgainst(p, v, r.Point, r.ProofReading)
 	case *record.DialProof:
-		return proofText(p, v, r.Point, r.Proof)
+		return heldAgainst(p, v, r.Point, r.ProofReading)
 	case *record.Direction:
 		return v.Text("sheet.about_direction", phrase.With("dig", r.Excavation), phrase.With("by", r.By), phrase.With("words", r.Words))
 	case *record.OverDig:
@@ -107,8 +107,8 @@ func placeOf(v View, dig, part, point string, station *unit.Station) string {
 	return strings.Join(parts, " ")
 }
 
-// proofText is a reading and how far it is from the one expected.
-func proofText(p *plan.Plan, v View, point string, r record.Proof) string {
+// heldAgainst is a reading and how far it is from the one expected.
+func heldAgainst(p *plan.Plan, v View, point string, r record.ProofReading) string {
 	f := logFace(p, v)
 	key := phrase.Key("sheet.proof_good")
 	if !r.Good() {

@@ -12,6 +12,11 @@ func Stakes(p *plan.Plan, v View) *Sheet {
 		s.line(s.Text("sheet.no_stakes"))
 		return s
 	}
+	var digs []string
+	for _, st := range p.Stakes {
+		digs = append(digs, st.Excavation)
+	}
+	s.openAt(p, "", digs...)
 	t := &Table{Columns: []Column{s.column("hub"), s.column("dig"), s.column("writing"), s.column("board")}}
 	for _, st := range p.Stakes {
 		board := "–"

@@ -33,26 +33,46 @@ var strokes = map[draw.Pen]stroke{
 	draw.Planned: {0.3, "1.4 1", "pencil", "pencil"},
 	draw.Service: {0.35, "", "ochre", "ochre"},
 	draw.Caution: {0.4, "", "ochre", "ochre"},
+	draw.Zone:    {0.25, "2.4 0.8 0.5 0.8", "ochre", "ochre"},
+	draw.Reach:   {0.2, "3 1.5", "pencil", "pencil"},
+	draw.Module:  {0.01, "", "ink", "ink"},
 }
 
 // SVG writes a drawing as SVG 1.1, its size in millimetres. It stands alone, or
 // in a page that gives the colours of ColourVariables. Characters that XML cannot
 // hold are written as U+FFFD.
 func SVG(scene draw.Scene, title string) []byte {
+	return svgWriter{family: "system-ui,sans-serif", ink: ink}.write(scene, title)
+}
+
+// PageSVG writes a page of paper as SVG that stands alone: white, every text as
+// long as it was measured, whatever font the reader has.
+func PageSVG(p Page) []byte {
+	return svgWriter{family: "DejaVu Sans,Verdana,sans-serif", ink: hexOnPaper, measured: true}.write(p.Scene, p.Title)
+}
+
+// svgWriter is how a drawing is written.
+type svgWriter struct {
+	family   string
+	ink      func(name string) string
+	measured bool // texts tell their length
+}
+
+func (w svgWriter) write(scene draw.Scene, title string) []byte {
 	var b strings.Builder
-	w, h := mm(scene.Width), mm(scene.Height)
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="` + w + `mm" height="` + h + `mm" viewBox="0 0 ` + w + " " + h +
-		`" font-family="system-ui,sans-serif" font-weight="600" stroke-linejoin="round">` + "\n<title>" + escape(title) + "</title>\n")
-	b.WriteString(`<rect width="` + w + `" height="` + h + `" fill="` + ink("paper") + `"/>` + "\n")
+	width, height := mm(scene.Width), mm(scene.Height)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="` + width + `mm" height="` + height + `mm" viewBox="0 0 ` + width + " " + height +
+		`" font-family="` + w.family + `" font-weight="600" stroke-linejoin="round">` + "\n<title>" + escape(title) + "</title>\n")
+	b.WriteString(`<rect width="` + width + `" height="` + height + `" fill="` + w.ink("paper") + `"/>` + "\n")
 	for i := 0; i < len(scene.Items); {
 		n := 1
 		for i+n < len(scene.Items) && sameStroke(scene.Items[i], scene.Items[i+n]) {
 			n++
 		}
 		if it := scene.Items[i]; it.Text != "" {
-			writeText(&b, it)
+			w.text(&b, it)
 		} else {
-			writeLines(&b, scene.Items[i:i+n])
+			w.lines(&b, scene.Items[i:i+n])
 		}
 		i += n
 	}
@@ -82,7 +102,7 @@ func escape(s string) string {
 	return b.String()
 }
 
-func writeLines(b *strings.Builder, items []draw.Item) {
+func (w svgWriter) lines(b *strings.Builder, items []draw.Item) {
 	pen := strokes[items[0].Pen]
 	b.WriteString(`<path d="`)
 	for _, it := range items {
@@ -93,11 +113,11 @@ func writeLines(b *strings.Builder, items []draw.Item) {
 	case items[0].Fill == draw.Hollow:
 		b.WriteString("none")
 	case items[0].Fill == draw.Tint:
-		b.WriteString(ink(pen.colour) + `" fill-opacity="0.10`)
+		b.WriteString(w.ink(pen.colour) + `" fill-opacity="0.10`)
 	default:
-		b.WriteString(ink(pen.colour))
+		b.WriteString(w.ink(pen.colour))
 	}
-	b.WriteString(`" stroke="` + ink(pen.colour) + `" stroke-width="` + mm(pen.width) + `"`)
+	b.WriteString(`" stroke="` + w.ink(pen.colour) + `" stroke-width="` + mm(pen.width) + `"`)
 	if pen.dash != "" {
 		b.WriteString(` stroke-dasharray="` + pen.dash + `"`)
 	}
@@ -119,13 +139,27 @@ func path(points []geom.Point, closed bool) string {
 	return b.String()
 }
 
-// writeText writes words with a halo of paper, so that lines do not cross them.
-func writeText(b *strings.Builder, it draw.Item) {
+// text writes words; a label has a halo of paper, so that lines do not cross it.
+func (w svgWriter) text(b *strings.Builder, it draw.Item) {
 	x, y := mm(it.Points[0].X), mm(it.Points[0].Y)
 	b.WriteString(`<text x="` + x + `" y="` + y + `" font-size="` + mm(it.Size) + `" text-anchor="` + string(it.Anchor) + `"`)
 	if it.Upward {
 		b.WriteString(` transform="rotate(-90 ` + x + " " + y + `)"`)
 	}
-	b.WriteString(` fill="` + ink(strokes[it.Pen].word) + `" stroke="` + ink("paper") + `" stroke-width="` + mm(it.Size*0.3) + `" paint-order="stroke">` +
-		escape(Unbroken(it.Text)) + "</text>\n")
+	if !it.Set.Bold() {
+		b.WriteString(` font-weight="400"`)
+	}
+	if w.measured {
+		b.WriteString(` textLength="` + mm(draw.Width(it.Set, it.Size, it.Text)) + `" lengthAdjust="spacingAndGlyphs"`)
+	}
+	word := w.ink(strokes[it.Pen].word)
+	switch it.Set {
+	case draw.Label:
+		b.WriteString(` fill="` + word + `" stroke="` + w.ink("paper") + `" stroke-width="` + mm(it.Size*halo) + `" paint-order="stroke"`)
+	case draw.Outlined:
+		b.WriteString(` fill="` + w.ink("paper") + `" stroke="` + word + `" stroke-width="` + mm(it.Size*outlineWidth) + `"`)
+	default:
+		b.WriteString(` fill="` + word + `"`)
+	}
+	b.WriteString(">" + escape(Unbroken(it.Text)) + "</text>\n")
 }

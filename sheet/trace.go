@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"spadework/engine/dig"
+	"spadework/engine/draw"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/unit"
@@ -16,6 +17,7 @@ func Trace(p *plan.Plan, v View, d plan.Dig) *Sheet {
 	for _, part := range d.Parts {
 		s.partTrace(d, part)
 	}
+	s.openAt(p, "", d.Excavation.ID)
 	for _, n := range p.Numbers {
 		if n.Excavation == d.Excavation.ID {
 			s.paragraph(s.numberTrace(p, n))
@@ -51,6 +53,23 @@ func (s *Sheet) partTrace(d plan.Dig, part dig.Part) {
 	}
 }
 
+// sum is the sum that leads to a part's bottom in one line.
+func (s *Sheet) sum(part dig.Part) string {
+	text := s.Style.ElevationFigure(part.Trace.Origin.Elevation) + " " + s.Say(part.Trace.Origin.Label)
+	for _, term := range part.Trace.Terms {
+		sign, size := " + ", term.Value
+		if size < 0 {
+			sign, size = " − ", -size
+		}
+		text += sign + s.Style.ElevationFigure(unit.Elevation(size)) + " " + s.Say(term.Label) + beside(s.View, size)
+	}
+	text += " = " + s.Style.ElevationFigure(part.Trace.Sum)
+	if part.Run() && part.Grade != 0 {
+		text += "; " + s.Text("sheet.run_grade", phrase.With("from", part.From), phrase.With("to", part.To), phrase.With("grade", gradeText(part.Grade)))
+	}
+	return text
+}
+
 // beside adds a length as the crew writes it where that differs from the
 // decimal figure.
 func beside(v View, l unit.Length) string {
@@ -74,6 +93,9 @@ func (s *Sheet) numberTrace(p *plan.Plan, n plan.Number) string {
 	bottom := s.Style.ElevationFigure(n.Bottom)
 	if n.From != plan.FromBeam {
 		return head + s.Style.ElevationFigure(n.ReferenceElevation) + " − " + bottom + " = " + s.Style.Length(unit.Length(n.Rod))
+	}
+	if f, planned := draw.FigureOf(p, n).(draw.PlannedSum); planned {
+		return head + s.Text("sheet.number_trace_planned", phrase.With("sum", draw.Voice(s.View).OpenSum(f)))
 	}
 	return head + s.Text("sheet.number_trace",
 		phrase.With("beam", s.Style.ElevationFigure(n.Beam)), phrase.With("curvature", fine(s.View, n.Curvature)),

@@ -1,7 +1,7 @@
 #!/bin/sh
 # Times engine/ground beside CGAL and gdal_grid on one thread, runs interleaved,
 # and prints medians of CPU seconds with their ratio. Needs Go, g++, libcgal-dev
-# and gdal-bin.
+# and gdal-bin. SETS names some of the sets.
 set -eu
 cd "$(dirname "$0")"
 dir=${1:?usage: compare.sh WORK_DIR}
@@ -9,14 +9,14 @@ rounds=${2:-5}
 mkdir -p "$dir"
 go build -o "$dir/ours" .
 g++ -O3 -DNDEBUG -o "$dir/cgal" cgal/triangulate.cpp -lgmp -lmpfr
-[ -f "$dir/random5m.bin" ] || "$dir/ours" make "$dir"
+[ -f "$dir/twice1m.bin" ] || "$dir/ours" make "$dir"
 export GOMAXPROCS=1
 
 median() { sort -n "$1" | awk '{v[NR]=$1} END {print v[int((NR+1)/2)]}'; }
 row() { awk -v n="$1" -v a="$(median "$2")" -v b="$(median "$3")" 'BEGIN {printf "%-22s %8.3f %8.3f %6.2f\n", n, a, b, a/b}'; }
 
 printf '%-22s %8s %8s %6s\n' set ours other ratio
-for s in random1m random5m breaks1m grid1m decimal1m east1m clusters1m; do
+for s in ${SETS:-random1m random5m breaks1m grid1m decimal1m east1m clusters1m circle1m twice1m}; do
   : > "$dir/a"; : > "$dir/b"; : > "$dir/ac"; : > "$dir/bc"
   i=0
   while [ $i -lt "$rounds" ]; do

@@ -11,6 +11,7 @@ import (
 	"bufio"
 	"encoding/binary"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -59,6 +60,8 @@ func makeSets(dir string) error {
 		"decimal1m.bin":  {points: lattice(1000, 0.1)},
 		"east1m.bin":     {points: moved(random(1_000_000))},
 		"clusters1m.bin": {points: clusters(1_000_000)},
+		"circle1m.bin":   {points: circle(1_000_000)},
+		"twice1m.bin":    {points: repeated(1_000_000, 100_000)},
 	}
 	for name, s := range sets {
 		if err := write(filepath.Join(dir, name), s); err != nil {
@@ -126,6 +129,28 @@ func clusters(n int) []geom.Point {
 		k := i % len(at)
 		size := 20 / float64(k+1)
 		out[i] = at[k].Add(geom.Vector{X: size * r.NormFloat64(), Y: size * r.NormFloat64()})
+	}
+	return out
+}
+
+// circle is n points on one circle, as near as they round, in random order.
+func circle(n int) []geom.Point {
+	r := rand.New(rand.NewPCG(uint64(n), 5))
+	out := make([]geom.Point, n)
+	for i := range out {
+		s, c := math.Sincos(2 * math.Pi * r.Float64())
+		out[i] = geom.Point{X: 500 + 500*c, Y: 500 + 500*s}
+	}
+	return out
+}
+
+// repeated is n points at random ones of fewer places.
+func repeated(n, places int) []geom.Point {
+	at := random(places)
+	r := rand.New(rand.NewPCG(uint64(n), 6))
+	out := make([]geom.Point, n)
+	for i := range out {
+		out[i] = at[r.IntN(places)]
 	}
 	return out
 }

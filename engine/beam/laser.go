@@ -3,6 +3,7 @@ package beam
 import (
 	"math"
 
+	"spadework/engine/level"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -34,6 +35,10 @@ type Laser struct {
 	Alarm       bool
 	ArmsAfter   float64        // seconds until the alarm watches, ≥ 0
 	Heights     [2]unit.Length // lowest and highest beam over its foot
+
+	GradeAccuracy unit.Grade        // bound on the error of a dialled grade, ≥ 0
+	Check         *level.LaserCheck // its own four-direction check, nil not made
+	CheckSigma    unit.Grade        // standard deviation of what Check found, ≥ 0
 }
 
 // Shown is the pair of figures to key on a laser, with the sign it wants.

@@ -2,6 +2,7 @@ package dig
 
 import (
 	"spadework/engine/geom"
+	"spadework/engine/phrase"
 	"spadework/engine/pipe"
 	"spadework/engine/unit"
 )
@@ -58,6 +59,7 @@ type Excavation struct {
 	Fall       unit.Grade // of a run from its first point onward, + falls, − rises; 0 level
 	Steps      []Step
 	Inverts    []Invert
+	Chosen     phrase.Message // who chose Inverts; zero: the drawing gives them
 	Structures []Structure
 	Thickened  []Edge   // areas only
 	Outlets    *Outlets // Box only

@@ -134,6 +134,9 @@ func (r *run) invertLevels(from float64) (Trace, unit.Grade) {
 func (r *run) invertTrace(s float64) (Trace, unit.Grade) {
 	k, z, g := r.flow.after(s)
 	label := phrase.New("dig.term.invert", phrase.With("station", unit.Station(k.station)))
+	if !r.x.Chosen.IsZero() {
+		label = phrase.New("dig.term.chosen", phrase.With("station", unit.Station(k.station)), phrase.With("chosen", r.x.Chosen))
+	}
 	t := startTrace(r.x.Words, label, z)
 	addFall(&t, g, unit.Station(k.station), unit.Station(s))
 	return t, g

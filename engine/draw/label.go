@@ -1,10 +1,6 @@
 package draw
 
-import (
-	"unicode/utf8"
-
-	"spadework/engine/geom"
-)
+import "spadework/engine/geom"
 
 // labels are words that keep clear of each other and, where they can, of lines:
 // each takes the first free of the places round its thing, farther and farther
@@ -15,18 +11,13 @@ type labels struct {
 	lines [][2]geom.Point
 }
 
-// charWidth and lineHeight are generous for the fonts in use, as shares of the
-// size: measured on DejaVu Sans Bold, whose digits are 0.70 wide and whose mean
-// over figures with marks is 0.62.
-const (
-	charWidth  = 0.66
-	lineHeight = 1.15
-)
+// lineHeight is what a line of words takes, as a share of its size: DejaVu Sans
+// has 0.93 over and 0.24 under the line in hhea, and no capital, figure or
+// descender of the languages spoken leaves 0.98 and 0.17.
+const lineHeight = 1.15
 
-// textWidth is how far a text reaches.
-func textWidth(size float64, text string) float64 {
-	return charWidth * size * float64(utf8.RuneCountInString(text))
-}
+// textWidth is how far a label reaches.
+func textWidth(size float64, text string) float64 { return Width(Label, size, text) }
 
 // around is a box of a half width and height about a point.
 func around(c geom.Point, halfWidth, halfHeight float64) geom.Box {
@@ -119,9 +110,11 @@ func (l *labels) write(pen Pen, it Item) {
 	l.block(it.covers())
 }
 
-// covers is the box of a text.
+// Covers is the box of a text, its line 0.15 of the height over the lower edge.
+func (it Item) Covers() geom.Box { return it.covers() }
+
 func (it Item) covers() geom.Box {
-	w, h, p := textWidth(it.Size, it.Text), it.Size*lineHeight, it.Points[0]
+	w, h, p := Width(it.Set, it.Size, it.Text), it.Size*lineHeight, it.Points[0]
 	lead := map[Anchor]float64{Start: 0, Middle: w / 2, End: w}[it.Anchor]
 	if it.Upward {
 		low := p.Y + lead

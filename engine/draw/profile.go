@@ -315,7 +315,7 @@ func (r *profile) stations() {
 
 // scaleText tells the scale and how much the heights are exaggerated.
 func (r *profile) scaleText() string {
-	text := r.v.paper(r.written, r.Width)
+	text := r.v.paper(r.written, r.frame)
 	if r.exaggerate != 1 {
 		text += ". " + r.v.say("draw.exaggerated", phrase.With("times", int(r.exaggerate)))
 	}

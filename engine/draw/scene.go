@@ -22,11 +22,14 @@ const (
 	Planned Pen = "planned" // hollow: not to be dug to yet
 	Service Pen = "service" // lettered lines of buried services
 	Caution Pen = "caution" // ground to keep off
+	Zone    Pen = "zone"    // along a service: only hands dig
+	Reach   Pen = "reach"   // how far a laser is received
+	Module  Pen = "module"  // of a code that a camera reads
 )
 
 // Pens is every pen.
 func Pens() []Pen {
-	return []Pen{Ink, Fine, Leader, Grid, Earth, Ground, Dug, Bottom, Band, Neat, Beam, Ray, Planned, Service, Caution}
+	return []Pen{Ink, Fine, Leader, Grid, Earth, Ground, Dug, Bottom, Band, Neat, Beam, Ray, Planned, Service, Caution, Zone, Reach, Module}
 }
 
 // Anchor is which part of a text stands at its place.
@@ -59,6 +62,7 @@ type Item struct {
 	Size   float64
 	Anchor Anchor
 	Upward bool // the text runs from below upwards
+	Set    Setting
 }
 
 // Scene is a drawing.
@@ -69,7 +73,12 @@ type Scene struct {
 }
 
 // Frame is the paper a drawing has and the size of its type, in millimetres.
-type Frame struct{ Width, Height, Type float64 }
+// OnSheet says that it is part of a sheet of paper whose size is known, so that
+// its scale holds as printed.
+type Frame struct {
+	Width, Height, Type float64
+	OnSheet             bool
+}
 
 func (s *Scene) line(pen Pen, points ...geom.Point) {
 	s.Items = append(s.Items, Item{Pen: pen, Points: points})

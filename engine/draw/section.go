@@ -376,7 +376,7 @@ func (s *section) cut(n plan.Number, known bool) {
 func (s *section) texts(sides bool) []string {
 	out := []string{
 		s.v.say("draw.looking", phrase.With("direction", s.v.direction(s.Dig.Excavation.Bearing))),
-		s.v.paper(s.written, s.Width),
+		s.v.paper(s.written, s.frame),
 	}
 	if !sides {
 		out = append(out, s.v.say("draw.side_unknown"))

@@ -14,6 +14,8 @@ type sitePlan struct {
 	labels
 	p       *plan.Plan
 	v       Voice
+	more    Marks
+	frame   Frame
 	size    float64    // of ids
 	origin  geom.Point // site place at the upper left of the frame, local metres
 	scale   float64    // millimetres of paper per metre
@@ -23,11 +25,16 @@ type sitePlan struct {
 // SitePlan draws digs, set-ups, benchmarks, hubs, services and neighbours over
 // the ground, to a usual scale and north up. Where even the smallest scale shows
 // too little, what lies outside the frame is cut off.
-func SitePlan(p *plan.Plan, v Voice, f Frame) Scene {
-	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type}
+func SitePlan(p *plan.Plan, v Voice, f Frame) Scene { return MarkedPlan(p, v, f, Marks{}) }
+
+// MarkedPlan is SitePlan with what the sheets of a day add to it.
+func MarkedPlan(p *plan.Plan, v Voice, f Frame, m Marks) Scene {
+	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, more: m}
 	s.labels.scene = s.Scene
 	s.fit()
 	s.contours()
+	s.zones()
+	s.reaches()
 	s.neighbours()
 	for _, d := range p.Digs {
 		s.dig(d)
@@ -39,6 +46,7 @@ func SitePlan(p *plan.Plan, v Voice, f Frame) Scene {
 	for _, set := range p.Setups {
 		s.setup(set)
 	}
+	s.stands()
 	s.points()
 	s.avoid(Ink, Bottom, Beam, Planned, Service, Caution)
 	s.names()
@@ -118,6 +126,7 @@ func (s *sitePlan) dig(d plan.Dig) {
 		s.ring(Bottom, Tint, s.all(part.Outline)...)
 		s.ring(Neat, Hollow, s.all(part.Neat)...)
 	}
+	s.handDig(d)
 }
 
 // setup draws a tripod, hollow while it is only planned, and the way its dial
@@ -143,6 +152,14 @@ func (s *sitePlan) setup(set plan.Setup) {
 // penOf is the pen of a set-up's beam.
 func penOf(state beam.State) Pen {
 	if state == beam.Planned {
+		return Planned
+	}
+	return Beam
+}
+
+// penOfFigure is the pen of a number.
+func penOfFigure(f Figure) Pen {
+	if _, planned := f.(PlannedSum); planned {
 		return Planned
 	}
 	return Beam

@@ -7,6 +7,7 @@ import (
 	"spadework/engine/draw"
 	"spadework/engine/geom"
 	"spadework/engine/plan"
+	"spadework/engine/safety"
 )
 
 func TestEveryDigSetupAndBenchmarkIsNamed(t *testing.T) {
@@ -154,5 +155,71 @@ func leaders(s draw.Scene) func(geom.Box) bool {
 			}
 		}
 		return false
+	}
+}
+
+// TestZonesReachesAndStandsAreTrueToScale: a zone's edge lies Stop from its
+// service, a laser's circle its range from the set-up, and each stand has its
+// number.
+func TestZonesReachesAndStandsAreTrueToScale(t *testing.T) {
+	p := example(t, "fennel-yard")
+	p.Setups[0].Laser.Range = 12
+	line := []geom.Point{{X: 0, Y: 5}, {X: 40, Y: 5}}
+	marks := draw.Marks{Reaches: true,
+		Bounds: safety.Bounds{Zones: []safety.Zone{{Service: "G", Line: line, Stop: 2, Bands: []geom.Ring{geom.Rectangle(geom.Point{X: 20, Y: 5}, geom.Vector{X: 1}, 44, 4)}}}},
+		Stands: []draw.Stand{{Order: 1, At: geom.Point{X: 5, Y: 20}, Toward: geom.Point{X: 9, Y: 20}}, {Order: 2, At: geom.Point{X: 5, Y: 30}, Toward: geom.Point{X: 9, Y: 30}}}}
+	s := draw.MarkedPlan(p, voice(p), wide, marks)
+	perMetre := 1000 / 500.0 // the example stands at 1:500 on this paper
+	var zone, reach []geom.Point
+	for _, it := range s.Items {
+		switch it.Pen {
+		case draw.Zone:
+			zone = append(zone, it.Points...)
+		case draw.Reach:
+			reach = append(reach, it.Points...)
+		}
+	}
+	box := geom.BoxOf(zone...)
+	if got := box.Height() / perMetre; !(math.Abs(got-4) < 1e-6) {
+		t.Errorf("zone %.4f m wide, want 4 m", got)
+	}
+	if got := geom.BoxOf(reach...).Width() / perMetre; len(reach) < 100 || !(got >= 24-1e-6) {
+		t.Errorf("reach %.3f m across, want the circle of 12 m and wider ones", got)
+	}
+	if found := words(s); found["1"] != 1 || found["2"] != 1 {
+		t.Errorf("stands 1 and 2 stand %d and %d times", found["1"], found["2"])
+	}
+	if seen := draw.MarkedPlan(p, voice(p), wide, draw.Marks{Bounds: safety.Bounds{Zones: []safety.Zone{{Seen: true, Bands: marks.Bounds.Zones[0].Bands}}}}); count(seen, draw.Zone) != 0 {
+		t.Error("the zone of a service that was seen is still drawn")
+	}
+}
+
+func count(s draw.Scene, pen draw.Pen) int {
+	n := 0
+	for _, it := range s.Items {
+		if it.Pen == pen {
+			n++
+		}
+	}
+	return n
+}
+
+// TestAKeyPlanShowsItsDigAndItsSetup: one dig heavy and named, its set-up, no
+// words on others, all inside the paper.
+func TestAKeyPlanShowsItsDigAndItsSetup(t *testing.T) {
+	p := example(t, "alder-quay")
+	for _, d := range p.Digs {
+		s := draw.KeyPlan(p, voice(p), draw.Frame{Width: 46, Height: 34, Type: 2.4}, d, "A1")
+		found := words(s)
+		if found[d.Excavation.ID] != 1 || found["A1"] != 1 || count(s, draw.Bottom) != len(d.Parts) {
+			t.Errorf("%s: named %d times, A1 %d times, %d heavy outlines of %d", d.Excavation.ID, found[d.Excavation.ID], found["A1"], count(s, draw.Bottom), len(d.Parts))
+		}
+		for _, it := range s.Items {
+			for _, q := range it.Points {
+				if !(q.X >= -1e-9 && q.Y >= -1e-9 && q.X <= s.Width+1e-9 && q.Y <= s.Height+1e-9) { // rounding of the clip
+					t.Fatalf("%s: a %s item at %v leaves the paper", d.Excavation.ID, it.Pen, q)
+				}
+			}
+		}
 	}
 }

@@ -30,6 +30,7 @@ type upright struct {
 	set        plan.Setup
 	hasBeam    bool
 	size       float64
+	frame      Frame
 	x0, z0     float64 // the place at the left, upper corner of the field
 	left, top  float64 // of the field, on paper
 	right, low float64
@@ -39,7 +40,7 @@ type upright struct {
 }
 
 func newUpright(c Cut, v Voice, f Frame) *upright {
-	u := &upright{Scene: &Scene{Width: f.Width, Height: f.Height}, Cut: c, v: v, size: f.Type}
+	u := &upright{Scene: &Scene{Width: f.Width, Height: f.Height}, Cut: c, v: v, size: f.Type, frame: f}
 	u.labels.scene = u.Scene
 	u.set, u.hasBeam = c.Plan.Setup(c.Setup)
 	u.hasBeam = u.hasBeam && u.set.Known
@@ -212,7 +213,8 @@ type rodLine struct {
 func (u *upright) rod(r rodLine) bool {
 	foot := u.at(place{r.x, float64(r.Bottom)}).Add(geom.Vector{X: r.shift})
 	top := foot.Add(geom.Vector{Y: -float64(r.Rod) * u.sz})
-	pen, text := penOf(r.State), u.v.number(r.Number, u.set.Rod)
+	f := FigureOf(u.Plan, r.Number)
+	pen, text := penOfFigure(f), u.v.Figure(f)
 	low := foot.Y
 	if r.Ground != nil {
 		if y := u.at(place{r.x, float64(*r.Ground)}).Y; y-top.Y > textWidth(r.size, text)+0.5*r.size {

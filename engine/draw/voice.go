@@ -5,7 +5,6 @@ import (
 
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
-	"spadework/engine/plan"
 	"spadework/engine/unit"
 )
 
@@ -26,15 +25,6 @@ func (v Voice) Face(rod beam.Rod) Voice {
 		v.Style.Fraction = int(math.Round(float64(unit.Inch) / float64(rod.Step)))
 	}
 	return v
-}
-
-// number is the rod of a number from a beam, of a planned set-up the sum that
-// today's height goes into.
-func (v Voice) number(n plan.Number, rod beam.Rod) string {
-	if n.State == beam.Planned {
-		return v.say("sheet.planned_rod", phrase.With("less", v.Style.ElevationFigure(n.Less())))
-	}
-	return v.Face(rod).Style.Reading(n.Rod)
 }
 
 // direction is a bearing, the four winds by their letter.
@@ -65,8 +55,13 @@ func (v Voice) round(metres float64) string {
 	return figure + " m"
 }
 
-// paper is a scale in words and the width of paper at which it holds.
-func (v Voice) paper(scale string, millimetres float64) string {
+// paper is a scale in words, of a drawing that stands alone with the width of
+// paper at which it holds.
+func (v Voice) paper(scale string, f Frame) string {
+	if f.OnSheet {
+		return v.say("draw.scale_sheet", phrase.With("scale", scale))
+	}
+	millimetres := f.Width
 	width := v.Style.Fixed(millimetres, 0) + " mm"
 	if v.Style.System == unit.Imperial {
 		width = v.Style.Fixed(millimetres/25.4, 2) + " in"

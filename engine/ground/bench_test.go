@@ -91,3 +91,17 @@ func BenchmarkFirstHit(b *testing.B) {
 		s.FirstHit(geom.Point3{X: 250.1, Y: 250.2, Z: 2}, geom.Point3{X: 321, Y: 321.3, Z: 1})
 	}
 }
+
+// BenchmarkFacets is the ground under a dig of 10 × 10 m on 1 M shots.
+func BenchmarkFacets(b *testing.B) {
+	t, _, err := Build(benchShots(1_000_000), nil, Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	r, n := rand.New(rand.NewPCG(1, 1)), 0
+	for b.Loop() {
+		p := geom.Point{X: 990 * r.Float64(), Y: 990 * r.Float64()}
+		t.Facets(geom.Box{Min: p, Max: p.Add(geom.Vector{X: 10, Y: 10})}, func(_, _, _ geom.Point3) bool { n++; return true })
+	}
+	b.ReportMetric(float64(n)/float64(b.N), "facets")
+}

@@ -201,6 +201,9 @@ func (b *builder) seed(order []int32) (s [3]int32, ok bool) {
 
 // settleDuplicates lets the earliest row of each place hold and counts the rest.
 func (b *builder) settleDuplicates() {
+	if len(b.twice) == 0 {
+		return
+	}
 	for _, d := range b.twice {
 		if b.rows[d.b] < b.rows[d.a] {
 			// From here on the two swap rows, so that the vertex in the mesh is
@@ -209,8 +212,15 @@ func (b *builder) settleDuplicates() {
 			b.z[d.a], b.z[d.b] = b.z[d.b], b.z[d.a]
 		}
 	}
-	slices.SortFunc(b.twice, func(x, y leg) int { return cmp.Compare(b.rows[x.b], b.rows[y.b]) })
-	for _, d := range b.twice {
+	byRow := make([]int32, b.len()) // place in twice, from 1
+	for k, d := range b.twice {
+		byRow[b.rows[d.b]] = int32(k) + 1
+	}
+	for _, k := range byRow {
+		if k == 0 {
+			continue
+		}
+		d := b.twice[k-1]
 		if b.z[d.a] == b.z[d.b] {
 			b.report.Merged++
 			continue
@@ -336,12 +346,10 @@ func (b *builder) countGround() {
 	b.report.Outside -= len(b.twice)
 }
 
-// ghosts is the number of ghost faces, counted around the hull.
+// ghosts is the number of ghost faces.
 func (b *builder) ghosts() int {
-	outside := geom.Point{X: b.box.Min.X - b.box.Width() - 1, Y: b.box.Min.Y - b.box.Height() - 1}
-	first := after(b.twin(b.realEdge(b.find(outside, 0)))) // from the hull to far
-	n := 1
-	for e := before(b.twin(first)); e != first; e = before(b.twin(e)) {
+	n := 0
+	for range b.hull {
 		n++
 	}
 	return n

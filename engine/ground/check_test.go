@@ -2,6 +2,7 @@ package ground
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"math/big"
 	"slices"
@@ -9,24 +10,55 @@ import (
 	"spadework/engine/geom"
 )
 
+// survey is what a surface is built from.
+type survey struct {
+	shots   []Shot
+	lines   []Breakline
+	options Options
+}
+
+func (s survey) build() (*TIN, Report, error) { return Build(s.shots, s.lines, s.options) }
+
+// rows is all points in the order of Build's numbering.
+func (s survey) rows() []Shot {
+	out := slices.Clone(s.shots)
+	for _, l := range s.lines {
+		out = append(out, l...)
+	}
+	return out
+}
+
+// smallMesh is up to how many vertices every pair of them is looked at.
+const smallMesh = 400
+
 // validate tests what defines the triangulation of the input: a mesh whose
 // faces fit together, all counter-clockwise, none with another's point in its
 // circle unless a fixed edge hides it (that each free edge is locally Delaunay
-// is enough: Lee and Lin 1986), filling the hull exactly; every point used or
-// counted; every leg of every breakline a chain of fixed edges.
-func validate(t *TIN, r Report, shots []Shot, lines []Breakline) error {
+// is enough: Lee and Lin 1986; small meshes are looked through pair by pair as
+// well), filling the hull exactly; every point used or counted; every leg of
+// every breakline a chain of fixed edges and no other edge fixed; the ground
+// ending at the boundary and the holes.
+func (s survey) validate(t *TIN, r Report) error {
 	for _, check := range []func() error{
 		t.validateFit,
 		t.validateCircles,
-		t.validateArea,
-		func() error { return t.validateUse(r, shots, lines) },
-		func() error { return t.validateLines(lines) },
+		t.validateVisible,
+		func() error { return t.validateArea(s) },
+		func() error { return t.validateUse(r, s) },
+		func() error { return t.validateNearby(r, s) },
+		func() error { return validateCrossings(r, s) },
+		func() error { return t.validateLines(r, s) },
+		func() error { return t.validateLimits(s.options) },
 	} {
 		if err := check(); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func validate(t *TIN, r Report, shots []Shot, lines []Breakline) error {
+	return survey{shots: shots, lines: lines}.validate(t, r)
 }
 
 func (t *TIN) validateFit() error {
@@ -65,9 +97,84 @@ func (t *TIN) validateCircles() error {
 	return nil
 }
 
+// validateVisible finds, in a small mesh, a vertex in the circle of a face that
+// can be seen from within the face past the fixed edges.
+func (t *TIN) validateVisible() error {
+	if len(t.pts) > smallMesh {
+		return nil
+	}
+	var walls [][2]geom.Point
+	for e := range t.edges() {
+		if t.isFixed(e) {
+			walls = append(walls, [2]geom.Point{t.pts[t.from(e)], t.pts[t.to(e)]})
+		}
+	}
+	used := t.corners(func(int32) bool { return true })
+	for f := range int32(len(t.faces)) {
+		if t.isGhost(f) {
+			continue
+		}
+		v := t.faces[f].v
+		a, b, c := t.pts[v[0]], t.pts[v[1]], t.pts[v[2]]
+		for w, p := range t.pts {
+			if used[w] && geom.InCircle(a, b, c, p) > 0 && seen(p, a, b, c, walls) {
+				return fmt.Errorf("vertex %d lies in the circle of face %d and is seen from it", w, f)
+			}
+		}
+	}
+	return nil
+}
+
+// seen says that p is seen from one of some places strictly inside a, b, c. To
+// touch a wall elsewhere than at p hides it: then it is seen from beside.
+func seen(p, a, b, c geom.Point, walls [][2]geom.Point) bool {
+	for _, w := range [][3]float64{{1, 1, 1}, {18, 1, 1}, {1, 18, 1}, {1, 1, 18}, {1, 9, 9}, {9, 1, 9}, {9, 9, 1}} {
+		sum := w[0] + w[1] + w[2]
+		q := a.Add(b.Sub(a).Scale(w[1] / sum)).Add(c.Sub(a).Scale(w[2] / sum))
+		if geom.Orient(a, b, q) <= 0 || geom.Orient(b, c, q) <= 0 || geom.Orient(c, a, q) <= 0 {
+			continue // a sliver: the place was rounded out of it
+		}
+		hidden := slices.ContainsFunc(walls, func(w [2]geom.Point) bool {
+			return w[0] != p && w[1] != p && geom.Meet(q, p, w[0], w[1]) != geom.Apart
+		})
+		if !hidden {
+			return true
+		}
+	}
+	return false
+}
+
+// edges is every edge between two points once, as seen from one of its faces.
+func (t *TIN) edges() iter.Seq[edge] {
+	return func(yield func(edge) bool) {
+		for e := range edge(4 * len(t.faces)) {
+			if e&3 == 3 || t.from(e) == far || t.to(e) == far || t.twin(e) < e {
+				continue
+			}
+			if !yield(e) {
+				return
+			}
+		}
+	}
+}
+
+// corners marks the vertices of the proper faces that are wanted.
+func (t *TIN) corners(want func(f int32) bool) []bool {
+	out := make([]bool, len(t.pts))
+	for f := range int32(len(t.faces)) {
+		if !t.isGhost(f) && want(f) {
+			for _, v := range t.faces[f].v[:3] {
+				out[v] = true
+			}
+		}
+	}
+	return out
+}
+
 // validateArea compares the faces' exact area with that of a convex hull found
-// another way.
-func (t *TIN) validateArea() error {
+// another way, of the input and of what limits added: where these leave the survey
+// a point may be rounded out of it.
+func (t *TIN) validateArea(s survey) error {
 	sum := new(big.Rat)
 	for f := range int32(len(t.faces)) {
 		if !t.isGhost(f) {
@@ -75,12 +182,42 @@ func (t *TIN) validateArea() error {
 			sum.Add(sum, area2(geom.Ring{t.pts[v[0]], t.pts[v[1]], t.pts[v[2]]}))
 		}
 	}
-	if want := area2(hull(t.pts)); sum.Cmp(want) != 0 {
+	var points []geom.Point
+	for _, shot := range s.rows() {
+		points = append(points, shot.At)
+	}
+	given := hull(points)
+	if len(s.options.Holes)+len(s.options.Boundary) > 0 {
+		for v, p := range t.pts {
+			if t.rows[v] != far {
+				continue
+			}
+			points = append(points, p)
+			if off := outOf(given, p); !(off <= t.rounding()) {
+				return fmt.Errorf("vertex %v was added %v m outside the survey", p, off)
+			}
+		}
+	}
+	if want := area2(hull(points)); sum.Cmp(want) != 0 {
 		got, _ := sum.Float64()
 		w, _ := want.Float64()
 		return fmt.Errorf("faces cover twice %v m², hull twice %v m²", got, w)
 	}
 	return nil
+}
+
+// outOf is how far p lies outside a convex ring, 0 inside.
+func outOf(r geom.Ring, p geom.Point) float64 {
+	off, out := math.Inf(1), false
+	for i := range r {
+		a, b := r.Side(i)
+		out = out || geom.Orient(a, b, p) < 0
+		off = min(off, offSegment(p, a, b))
+	}
+	if !out {
+		return 0
+	}
+	return off
 }
 
 // area2 is twice the exact area.
@@ -123,94 +260,119 @@ func hull(points []geom.Point) geom.Ring {
 	return out
 }
 
-func (t *TIN) validateUse(r Report, shots []Shot, lines []Breakline) error {
-	used := map[geom.Point]bool{}
-	for f := range t.faces {
-		for _, v := range t.faces[f].v[:3] {
-			if v != far {
-				used[t.pts[v]] = true
+// validateUse counts the input again: the first row of each place holds and is
+// a corner of the mesh, later ones are merged or in conflict; places at no face
+// with ground are outside.
+func (t *TIN) validateUse(r Report, s survey) error {
+	type vertex struct {
+		z    float64
+		used bool
+	}
+	at := map[geom.Point]vertex{}
+	ground := t.corners(func(f int32) bool { return t.faces[f].v[3]&noGround == 0 })
+	points := 0
+	for v, inMesh := range t.corners(func(int32) bool { return true }) {
+		if inMesh {
+			at[t.pts[v]] = vertex{t.z[v], ground[v]}
+		}
+		if ground[v] {
+			points++
+		}
+	}
+	first := map[geom.Point]float64{}
+	merged, conflicts, outside := 0, 0, 0
+	for _, shot := range s.rows() {
+		z, again := first[shot.At]
+		v, inMesh := at[shot.At]
+		switch {
+		case again && z == shot.Z:
+			merged++
+		case again:
+			conflicts++
+		case !inMesh || v.z != shot.Z:
+			return fmt.Errorf("point %v is in the mesh %v at %v", shot, inMesh, v.z)
+		default:
+			first[shot.At] = shot.Z
+			if !v.used {
+				outside++
 			}
 		}
 	}
-	total := 0
-	for _, part := range append([][]Shot{shots}, asShots(lines)...) {
-		for _, s := range part {
-			total++
-			if !used[s.At] {
-				return fmt.Errorf("point %v is not used", s.At)
-			}
+	triangles := 0
+	for f := range int32(len(t.faces)) {
+		if !t.isGhost(f) && t.known(f) {
+			triangles++
 		}
 	}
-	added := 0
-	for _, row := range t.rows {
-		if row == far {
-			added++
-		}
-	}
-	if r.Points+r.Outside+r.Merged+r.Conflicts-added != total && r.Outside == 0 {
-		return fmt.Errorf("%d points used, %d merged, %d in conflict, %d added, want %d", r.Points, r.Merged, r.Conflicts, added, total)
+	got := [5]int{r.Points, r.Triangles, r.Merged, r.Conflicts, r.Outside}
+	if want := [5]int{points, triangles, merged, conflicts, outside}; got != want {
+		return fmt.Errorf("points, triangles, merged, conflicts, outside are told as %v, want %v", got, want)
 	}
 	return nil
 }
 
-func asShots(lines []Breakline) (out [][]Shot) {
-	for _, l := range lines {
-		out = append(out, l)
+// validateNearby compares the count of close neighbours with all pairs of
+// places: not more than the close pairs, and at least one for every two places
+// that have another within Near.
+func (t *TIN) validateNearby(r Report, s survey) error {
+	near := s.options.Near
+	if near == 0 {
+		near = 1e-3
 	}
-	return out
-}
-
-// validateLines follows every leg along fixed edges whose ends lie on it, within
-// what the rounding of crossing points can move them (1e-9 of the survey's
-// extent; each crossing moves a leg by less than 1e-15 of it).
-func (t *TIN) validateLines(lines []Breakline) error {
-	if len(lines) == 0 {
+	seen := map[geom.Point]bool{}
+	var places []geom.Point
+	for _, shot := range s.rows() {
+		if !seen[shot.At] {
+			seen[shot.At] = true
+			places = append(places, shot.At)
+		}
+	}
+	if len(places) > smallMesh {
 		return nil
 	}
-	next := map[geom.Point][]geom.Point{}
-	for f := range int32(len(t.faces)) {
-		for i := range int32(3) {
-			if e := f<<2 | i; t.isFixed(e) {
-				p, q := t.pts[t.from(e)], t.pts[t.to(e)]
-				next[p] = append(next[p], q)
+	pairs, close := 0, map[int]bool{}
+	for i, p := range places {
+		for j, q := range places[:i] {
+			if p.Distance(q) < near {
+				pairs++
+				close[i], close[j] = true, true
 			}
 		}
 	}
-	tol := 1e-9 * max(t.box.Width(), t.box.Height())
-	for n, l := range lines {
-		for i := 1; i < len(l); i++ {
-			if !reachable(next, l[i-1].At, l[i].At, tol) {
-				return fmt.Errorf("leg %d of breakline %d is not in the mesh: %v to %v", i, n, l[i-1].At, l[i].At)
-			}
-		}
+	if r.Nearby > pairs || 2*r.Nearby < len(close) {
+		return fmt.Errorf("%d pairs told as near, want at most %d, and %d points have one", r.Nearby, pairs, len(close))
 	}
 	return nil
 }
 
-func reachable(next map[geom.Point][]geom.Point, a, b geom.Point, tol float64) bool {
-	seen := map[geom.Point]bool{a: true}
-	todo := []geom.Point{a}
-	for len(todo) > 0 {
-		p := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		if p == b {
-			return true
-		}
-		for _, q := range next[p] {
-			if !seen[q] && offSegment(q, a, b) <= tol {
-				seen[q] = true
-				todo = append(todo, q)
-			}
+// validateCrossings says of a small survey whether breaklines cross at all: a
+// pair that crosses where no point lies must be told, and none told without.
+func validateCrossings(r Report, s survey) error {
+	var legs [][2]geom.Point
+	for _, l := range s.lines {
+		for i := 1; i < len(l); i++ {
+			legs = append(legs, [2]geom.Point{l[i-1].At, l[i].At})
 		}
 	}
-	return false
-}
-
-// offSegment is the distance of p from the segment a–b.
-func offSegment(p, a, b geom.Point) float64 {
-	d := b.Sub(a)
-	t := p.Sub(a).Dot(d) / d.Dot(d)
-	return p.Distance(a.Toward(b, math.Min(1, math.Max(0, t))))
+	if len(legs) > smallMesh {
+		return nil
+	}
+	met, bare := false, false
+	for i, x := range legs {
+		for _, y := range legs[:i] {
+			if geom.Meet(x[0], x[1], y[0], y[1]) != geom.Crossing {
+				continue
+			}
+			met = true
+			bare = bare || !slices.ContainsFunc(s.rows(), func(p Shot) bool {
+				return geom.OnSegment(p.At, x[0], x[1]) && geom.OnSegment(p.At, y[0], y[1])
+			})
+		}
+	}
+	if bare && r.Crossings == 0 || !met && r.Crossings > 0 {
+		return fmt.Errorf("%d crossings told, want some: %v", r.Crossings, bare)
+	}
+	return nil
 }
 
 // bruteDelaunay finds a vertex in the circle of a face, looking at all pairs.

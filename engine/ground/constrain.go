@@ -1,10 +1,6 @@
 package ground
 
-import (
-	"math"
-
-	"spadework/engine/geom"
-)
+import "spadework/engine/geom"
 
 // Breaklines are laid into the finished Delaunay mesh one leg after the other:
 // the edges a leg crosses are flipped away (Sloan 1993), then the new edges are
@@ -195,47 +191,16 @@ func (l *layer) cross(s leg, e edge) bool {
 // crossing is where two legs cross and the mean of their heights there; it is
 // reported.
 func (l *layer) crossing(s, x leg) (geom.Point, float64) {
-	a, b, c, d := l.pts[s.a], l.pts[s.b], l.pts[x.a], l.pts[x.b]
-	p, share, ok := geom.CrossingPoint(a, b, c, d)
-	_, other, _ := geom.CrossingPoint(c, d, a, b)
-	// Of nearly parallel legs the rounded cross product may vanish or put the
-	// point far along them.
-	if end := sharedEnd(a, b, c, d); !ok || beside(p, a, b, c, d) > beside(end, a, b, c, d) {
-		p, share, other = end, alongLeg(end, a, b), alongLeg(end, c, d)
-	}
-	share, other = min(1, max(0, share)), min(1, max(0, other))
-	za := l.z[s.a] + float64(share*(l.z[s.b]-l.z[s.a]))
-	zb := l.z[x.a] + float64(other*(l.z[x.b]-l.z[x.a]))
+	m := meetingOf(l.pts[s.a], l.pts[s.b], l.pts[x.a], l.pts[x.b])
+	za := l.z[s.a] + float64(m.share*(l.z[s.b]-l.z[s.a]))
+	zb := l.z[x.a] + float64(m.other*(l.z[x.b]-l.z[x.a]))
 	if !l.quiet {
 		l.count++
 		if len(l.met) < listed {
-			l.met = append(l.met, CrossedLines{At: p, ZA: za, ZB: zb})
+			l.met = append(l.met, CrossedLines{At: m.at, ZA: za, ZB: zb})
 		}
 	}
-	return p, (za + zb) / 2
-}
-
-// sharedEnd is the end of two crossing, nearly parallel legs a–b and c–d that
-// lies nearest to both: one of them always lies beside the other leg.
-func sharedEnd(a, b, c, d geom.Point) geom.Point {
-	best, off := a, math.Inf(1)
-	for _, p := range [...]geom.Point{a, b, c, d} {
-		if o := beside(p, a, b, c, d); o < off {
-			best, off = p, o
-		}
-	}
-	return best
-}
-
-// beside is how far p lies off a–b and off c–d together.
-func beside(p, a, b, c, d geom.Point) float64 {
-	return p.Distance(a.Toward(b, alongLeg(p, a, b))) + p.Distance(c.Toward(d, alongLeg(p, c, d)))
-}
-
-// alongLeg is the share of a–b at which p stands beside it, 0 to 1.
-func alongLeg(p, a, b geom.Point) float64 {
-	d := b.Sub(a)
-	return min(1, max(0, p.Sub(a).Dot(d)/d.Dot(d)))
+	return m.at, (za + zb) / 2
 }
 
 // pointNear is the vertex at p: one of known, another that lies there, or a new
@@ -258,7 +223,8 @@ func (l *layer) pointNear(p geom.Point, z float64, near edge, known [4]int32) in
 	return l.addVertex(p, z, f)
 }
 
-// addVertex is the vertex at p in face f, made if there is none. A fixed edge
+// addVertex is the vertex at p in face f, made if there is none. If f is a ghost
+// the hull grows to p. A fixed edge
 // with p on it is fixed in both halves.
 func (l *layer) addVertex(p geom.Point, z float64, f int32) int32 {
 	if v := l.cornerAt(f, p); v != far {
@@ -273,7 +239,7 @@ func (l *layer) addVertex(p geom.Point, z float64, f int32) int32 {
 	var halves []leg
 	for i := range int32(3) {
 		e := f<<2 | i
-		if l.isFixed(e) && l.side(e, p) == 0 {
+		if l.from(e) != far && l.to(e) != far && l.isFixed(e) && l.side(e, p) == 0 {
 			l.setFixed(e, false)
 			halves = append(halves, leg{l.from(e), v}, leg{v, l.to(e)})
 		}

@@ -149,16 +149,18 @@ func (g *Grid) row(y float64) int {
 	return row
 }
 
-func (g *Grid) rim() []edge {
-	var out []edge
+func (g *Grid) rim(yield func(e edge) bool) {
 	cells := g.cells * int32(g.Rows-1)
 	for c := range g.cells {
-		out = append(out, c<<3, (cells-1-c)<<3|5)
+		if !yield(c<<3) || !yield((cells-1-c)<<3|5) {
+			return
+		}
 	}
 	for r := range int32(g.Rows - 1) {
-		out = append(out, ((r+1)*g.cells-1)<<3|1, r*g.cells<<3|6)
+		if !yield(((r+1)*g.cells-1)<<3|1) || !yield(r*g.cells<<3|6) {
+			return
+		}
 	}
-	return out
 }
 
 // Height is the elevation over p.
@@ -185,9 +187,12 @@ func (g *Grid) Facets(box geom.Box, visit func(a, b, c geom.Point3) bool) {
 	if box.Empty() {
 		return
 	}
-	c0, c1, r0, r1 := g.column(box.Min.X), g.column(box.Max.X), g.row(box.Min.Y), g.row(box.Max.Y)
-	for r := max(0, r0-1); r <= r1; r++ {
-		for f := 2 * (int32(r)*g.cells + int32(max(0, c0-1))); f <= 2*(int32(r)*g.cells+int32(c1))+1; f++ {
+	// A border of the box on a line of nodes touches the cells on both sides, of
+	// which column and row give one.
+	c0, c1 := max(0, g.column(box.Min.X)-1), min(g.Cols-2, g.column(box.Max.X)+1)
+	r0, r1 := max(0, g.row(box.Min.Y)-1), min(g.Rows-2, g.row(box.Max.Y)+1)
+	for r := r0; r <= r1; r++ {
+		for f := 2 * (int32(r)*g.cells + int32(c0)); f <= 2*(int32(r)*g.cells+int32(c1))+1; f++ {
 			if !g.known(f) {
 				continue
 			}

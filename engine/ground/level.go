@@ -38,6 +38,9 @@ func (l level) Profile(line []geom.Point) []ProfilePoint {
 
 func (l level) FirstHit(from, to geom.Point3) Sight {
 	z := float64(l)
+	if !isSight(from, to) {
+		return Sight{Unknown: true}
+	}
 	if from.Z <= z {
 		return Sight{Blocked: true, At: from}
 	}

@@ -1,6 +1,10 @@
 package ground
 
-import "spadework/engine/geom"
+import (
+	"math"
+
+	"spadework/engine/geom"
+)
 
 // layLimits takes the ground away outside the boundary, inside holes and where
 // edges are too long. Rings are laid into the mesh like breaklines, with the
@@ -37,23 +41,16 @@ func (b *builder) layRings(rings []geom.Ring) bool {
 		if len(r) < 3 {
 			continue
 		}
-		stops := profile(b.TIN, append(r[:len(r):len(r)], r[0]))
 		last := far
-		for _, s := range stops {
+		for _, s := range ringStops(b.TIN, r) {
 			v := far
-			if s.Known {
-				f := l.find(s.At, 0)
-				if l.isGhost(f) { // rounded out of the hull
-					f = l.realEdge(f) >> 2
-					v = l.nearestCorner(f, s.At)
-				} else {
-					v = l.addVertex(s.At, s.Z, f)
-				}
+			if s.known {
+				v = l.stopVertex(s)
 			}
 			if last != far && v != far && last != v && !l.lay(leg{last, v}) {
 				return false
 			}
-			if last = v; s.Gap {
+			if last = v; s.open {
 				last = far
 			}
 		}
@@ -61,16 +58,66 @@ func (b *builder) layRings(rings []geom.Ring) bool {
 	return true
 }
 
-// nearestCorner is the corner of face f nearest to p.
-func (m *mesh) nearestCorner(f int32, p geom.Point) int32 {
-	v := &m.faces[f].v
-	best := v[0]
-	for _, c := range v[1:3] {
-		if m.pts[c].Distance(p) < m.pts[best].Distance(p) {
-			best = c
+// ringStops are the stops of all sides of a ring.
+func ringStops(n net, r geom.Ring) (stops []stop) {
+	for i := range r {
+		a, b := r.Side(i)
+		trace(n, a, b, func(s stop) bool {
+			stops = append(stops, s)
+			return true
+		})
+	}
+	return stops
+}
+
+// stopVertex is the vertex at a stop, made if there is none. Where a ring leaves
+// the survey it lies on the hull's edge or the least bit outside, so that no sliver
+// is left between it and the edge.
+func (l *layer) stopVertex(s stop) int32 {
+	p := s.at
+	f := l.find(p, 0)
+	if s.rim || l.isGhost(f) {
+		p = l.ontoHull(p)
+		l.box = l.box.With(p)
+		f = l.find(p, f)
+	}
+	return l.addVertex(p, s.z, f)
+}
+
+// ontoHull is the place nearest to p, rounded outward, on the hull's edge that is
+// nearest.
+func (t *TIN) ontoHull(p geom.Point) geom.Point {
+	var u, v geom.Point
+	off := math.Inf(1)
+	for e := range t.hull {
+		a, b := t.pts[t.from(e)], t.pts[t.to(e)]
+		if d := p.Distance(a.Toward(b, alongLeg(p, a, b))); d < off {
+			u, v, off = a, b, d
 		}
 	}
-	return best
+	if d := v.Sub(u); math.Abs(d.X) < math.Abs(d.Y) { // by its mirror image
+		q := outward(geom.Point{X: -u.Y, Y: -u.X}, geom.Point{X: -v.Y, Y: -v.X}, geom.Point{X: -p.Y, Y: -p.X}, -1)
+		return geom.Point{X: -q.Y, Y: -q.X}
+	}
+	return outward(u, v, p, 1)
+}
+
+// outward is p moved north or south onto u–v, which runs more east or west than
+// that, or beyond it to the right, for hand −1 to the left.
+func outward(u, v, p geom.Point, hand int) geom.Point {
+	d := v.Sub(u)
+	p.X = min(max(p.X, min(u.X, v.X)), max(u.X, v.X))
+	p.Y = u.Y + float64((p.X-u.X)*(d.Y/d.X))
+	most := max(math.Abs(u.Y), math.Abs(v.Y))
+	step := (math.Nextafter(most, math.Inf(1)) - most) * float64(hand)
+	if d.X > 0 {
+		step = -step
+	}
+	for geom.Orient(u, v, p)*hand > 0 {
+		p.Y += step
+		step *= 2
+	}
+	return p
 }
 
 // longestEdge is the length of the longest edge of face f.

@@ -15,7 +15,7 @@ type net interface {
 	across(e edge) (edge, bool)        // the same edge of the neighbour; false on the rim
 	known(f int32) bool                // the survey speaks on face f
 	faceAt(p geom.Point) (int32, bool) // a face that holds p or has it on its edge
-	rim() []edge                       // the edges without a neighbour; the net is convex
+	rim(yield func(e edge) bool)       // visits the edges without a neighbour; the net is convex
 	count() int32                      // faces are 0..count−1
 	proper(f int32) bool               // face f is a triangle
 	Bounds() geom.Box

@@ -17,12 +17,20 @@ type sightLine struct {
 
 func firstHit(n net, from, to geom.Point3) Sight {
 	l := sightLine{net: n, from: from, to: to}
+	if !isSight(from, to) {
+		return Sight{Unknown: true}
+	}
 	if from.Plan() == to.Plan() {
 		l.plumb()
 		return l.out
 	}
 	trace(n, from.Plan(), to.Plan(), l.pass)
 	return l.out
+}
+
+// isSight says that both ends are finite.
+func isSight(from, to geom.Point3) bool {
+	return isPlace(from.Plan()) && isPlace(to.Plan()) && from.Z-from.Z == 0 && to.Z-to.Z == 0
 }
 
 // plumb is the sight straight up or down.

@@ -19,7 +19,8 @@ type Surface interface {
 	Profile(line []geom.Point) []ProfilePoint
 
 	// FirstHit is where a straight sight line first meets the ground. Touching
-	// is meeting. The decision is exact for the surface's float64 points.
+	// is meeting. The decision is exact for the surface's float64 points. With an
+	// end that is not finite it is unknown.
 	FirstHit(from, to geom.Point3) Sight
 
 	// Contour is the lines at elevation z, higher ground on their left; a
@@ -30,8 +31,9 @@ type Surface interface {
 	// LowestOn is the lowest ground along the outline itself, not inside it.
 	LowestOn(ring geom.Ring) Lowest
 
-	// Facets calls visit with the triangles whose box meets box,
-	// counter-clockwise in plan, until visit returns false.
+	// Facets calls visit with every triangle that meets box, borders included,
+	// counter-clockwise in plan, until visit returns false. Some that only come
+	// near may be among them.
 	Facets(box geom.Box, visit func(a, b, c geom.Point3) bool)
 
 	// Bounds is the box of the survey.

@@ -91,23 +91,31 @@ func (t *TIN) faceAt(p geom.Point) (int32, bool) {
 	if !(t.box.Holds(p)) {
 		return 0, false
 	}
-	near := int32(0)
-	if t.hints != nil {
-		near = t.hints[t.hintCell(p)]
-	}
-	f := t.find(p, near)
+	f := t.find(p, t.near(p))
 	return f, !t.isGhost(f)
 }
 
-// rim is the hull's edges, of the faces inside.
-func (t *TIN) rim() []edge {
-	var out []edge
-	for f := range int32(len(t.faces)) {
-		if t.isGhost(f) {
-			out = append(out, t.realEdge(f))
+// near is a face from which to walk to p.
+func (t *TIN) near(p geom.Point) int32 {
+	if t.hints == nil {
+		return 0
+	}
+	return t.hints[t.hintCell(p)]
+}
+
+func (t *TIN) rim(yield func(e edge) bool) { t.hull(yield) }
+
+// hull visits the edges of the hull in turn, of the faces inside.
+func (t *TIN) hull(yield func(e edge) bool) {
+	outside := geom.Point{X: t.box.Min.X - t.box.Width() - 1, Y: t.box.Min.Y - t.box.Height() - 1}
+	first := t.realEdge(t.find(outside, t.near(outside)))
+	for e := first; yield(e); {
+		// From the ghost outside e over its edge to far: the ghost before it.
+		e = t.twin(after(t.twin(after(t.twin(e)))))
+		if e == first {
+			return
 		}
 	}
-	return out
 }
 
 // Height is the elevation over p.
@@ -127,6 +135,3 @@ func (t *TIN) Contour(z float64) [][]geom.Point { return contour(t, z) }
 
 // LowestOn is the lowest ground along an outline.
 func (t *TIN) LowestOn(ring geom.Ring) Lowest { return lowestOn(t, ring) }
-
-// Facets calls visit with the triangles near box.
-func (t *TIN) Facets(box geom.Box, visit func(a, b, c geom.Point3) bool) { facets(t, box, visit) }

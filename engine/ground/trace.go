@@ -10,6 +10,7 @@ type stop struct {
 	z     float64 // height, where known
 	known bool    // the survey speaks here
 	open  bool    // it does not between here and the next stop
+	rim   bool    // it crosses the rim of the net
 	kind  stopKind
 	// What exact decisions need: the edge crossed, u on the right and v on the
 	// left of the line; the vertex u; or at an end the face that holds it.
@@ -49,6 +50,11 @@ func trace(n net, a, b geom.Point, visit func(stop) bool) {
 }
 
 func (t *tracer) run() {
+	if !isPlace(t.a) || !isPlace(t.b) {
+		t.emit(stop{at: t.a, kind: offNet})
+		t.off()
+		return
+	}
 	f, ok := t.faceAt(t.a)
 	if !ok {
 		t.emit(stop{at: t.a, kind: offNet})
@@ -69,6 +75,9 @@ func (t *tracer) run() {
 	}
 	t.fromInside(f)
 }
+
+// isPlace says that p is finite.
+func isPlace(p geom.Point) bool { return p.X-p.X == 0 && p.Y-p.Y == 0 }
 
 // emit tells the pending stop and keeps s until what follows it is known.
 func (t *tracer) emit(s stop) {
@@ -96,9 +105,18 @@ func (t *tracer) off() {
 	t.emit(stop{share: 1, at: t.b, kind: offNet})
 }
 
-// finishIn ends the line at b in face f, on which it runs.
+// finishIn ends the line at b in face f, on which or along an edge of which it
+// runs.
 func (t *tracer) finishIn(f int32) {
-	t.over(t.known(f))
+	known := t.known(f)
+	for i := range int32(3) {
+		e := f<<2 | i
+		if !known && t.line(e) == 0 && t.line(after(e)) == 0 {
+			o, ok := t.across(e)
+			known = ok && t.known(o>>2)
+		}
+	}
+	t.over(known)
 	t.emit(t.endStop(t.b, 1, f))
 }
 
@@ -180,24 +198,16 @@ func (t *tracer) crossEdge(e edge) {
 // edgeStop is the crossing of edge e.
 func (t *tracer) edgeStop(e edge) stop {
 	s := stop{kind: atEdge, u: t.start(e), v: t.start(after(e)), face: e >> 2}
-	p, q := t.place(s.u), t.place(s.v)
-	at, share, ok := geom.CrossingPoint(t.a, t.b, p, q)
-	_, part, _ := geom.CrossingPoint(p, q, t.a, t.b)
-	if !ok { // nearly parallel: the rounded cross product vanished
-		at, share, part = p, shareOf(t.a, t.b, p), 0
+	m := meetingOf(t.a, t.b, t.place(s.u), t.place(s.v))
+	s.share, s.at = m.share, m.at
+	if m.share < t.pending.share { // rounding must not lead backwards
+		s.share, s.at = t.pending.share, t.a.Toward(t.b, t.pending.share)
 	}
-	part = min(1, max(0, part))
-	s.share, s.at = min(1, max(t.pending.share, share)), at
-	s.z = t.elevation(s.u) + float64(part*(t.elevation(s.v)-t.elevation(s.u)))
+	s.z = t.elevation(s.u) + float64(m.other*(t.elevation(s.v)-t.elevation(s.u)))
 	o, ok := t.across(e)
+	s.rim = !ok
 	s.known = t.known(e>>2) || ok && t.known(o>>2)
 	return s
-}
-
-// shareOf is the share of the way from a to b at which p, on the line, lies.
-func shareOf(a, b, p geom.Point) float64 {
-	d := b.Sub(a)
-	return min(1, max(0, p.Sub(a).Dot(d)/d.Dot(d)))
 }
 
 // arrive is the stop at the start of e, a vertex on the line, and all that
@@ -209,7 +219,7 @@ func (t *tracer) arrive(e edge) {
 	v := t.start(e)
 	p := t.place(v)
 	s := stop{kind: atVertex, u: v, v: v, at: p, z: t.elevation(v), face: e >> 2}
-	s.share = max(t.pending.share, shareOf(t.a, t.b, p))
+	s.share = max(t.pending.share, alongLeg(p, t.a, t.b))
 	if p == t.b {
 		s.share = 1
 	}
@@ -265,7 +275,7 @@ func (t *tracer) along(e edge, known bool) {
 
 // enter comes in from outside.
 func (t *tracer) enter() {
-	for _, e := range t.rim() {
+	for e := range t.rim {
 		if sideOf(t.net, e, t.a) >= 0 {
 			continue
 		}

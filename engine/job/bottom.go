@@ -12,7 +12,7 @@ import (
 func (d *decoder) bottom(t *table, x *dig.Excavation) dig.Bottom {
 	b, given := t.inner("bottom")
 	if !given {
-		if len(x.Inverts) == 0 && x.Outlets == nil {
+		if len(x.Inverts) == 0 && x.Outlets == nil && !t.has("open") {
 			t.missing("bottom", phrase.New("job.missing_bottom.remedy"))
 		}
 		return dig.Bottom{Rule: dig.ByInvert}
@@ -94,18 +94,19 @@ func (d *decoder) datumIDs() []string {
 	return out
 }
 
-// pipe reads { outside, wall } or a pipe of the catalogue.
-func (d *decoder) pipe(t *table) *pipe.Section {
+// pipe reads { outside, wall } or a pipe of the catalogue, with its nominal
+// size.
+func (d *decoder) pipe(t *table) (*pipe.Section, unit.Length) {
 	p, ok := t.inner("pipe")
 	if !ok {
-		return nil
+		return nil, 0
 	}
 	defer p.done()
 	if !p.has("standard") {
 		section := &pipe.Section{Outside: p.positive("outside"), Wall: p.positive("wall")}
 		p.need("outside")
 		p.need("wall")
-		return section
+		return section, p.positive("nominal")
 	}
 	standard, series, nominal := p.text("standard"), p.text("series"), p.positive("nominal")
 	entry, ok := pipe.Find(standard, series, nominal)
@@ -116,7 +117,7 @@ func (d *decoder) pipe(t *table) *pipe.Section {
 		f.Code = phrase.NotFound
 		p.failFault("standard", f)
 	}
-	return &entry.Section
+	return &entry.Section, entry.Nominal
 }
 
 // working reads sides_at: "neat" or { working = … }.

@@ -23,6 +23,35 @@ type Conditions struct {
 	OpenHours                                                float64
 	WayOut                                                   unit.Length // farthest travel to one, 0 not told
 	Engineer                                                 string
+
+	Soil                                             string  // of digs that do not tell their own, "" not known
+	Strength                                         float64 // unconfined, in tons per square foot; 0 not told
+	Layers                                           []Layer // from the top; empty: one soil
+	Vertical, ShieldTop, BelowSupport, Forms         *unit.Length
+	FullDepth, SoilLoss, EdgeMarked, LooseFill, Hand Answer
+	Oxygen                                           *float64 // per cent, as tested
+	OverDug                                          unit.Length
+}
+
+// Layer is one soil of several.
+type Layer struct {
+	Soil      string
+	Thickness unit.Length // the last goes on to any depth
+}
+
+// soils are the classes of soil, strongest first, as the rules name them; read in
+// either case.
+var (
+	soilWords = []string{"rock", "a", "b", "c"}
+	soils     = []string{"rock", "A", "B", "C"}
+)
+
+// soil reads a class of soil, "" if absent: not known.
+func (t *table) soil(key string) string {
+	if i := t.choice(key, soilWords, -1); i >= 0 {
+		return soils[i]
+	}
+	return ""
 }
 
 // supports are the words for how a dig is held.
@@ -42,6 +71,8 @@ func (d *decoder) conditions(t *table, otherwise Conditions) Conditions {
 		{"fissured", &out.Fissured}, {"vibration", &out.Vibration}, {"disturbed", &out.Disturbed}, {"water", &out.Water},
 		{"running", &out.Running}, {"cohesive", &out.Cohesive}, {"people", &out.People}, {"surcharge", &out.Surcharge},
 		{"air_hazard", &out.AirHazard}, {"drained", &out.Drained}, {"loose_rock", &out.LooseRock},
+		{"full_depth", &out.FullDepth}, {"soil_loss", &out.SoilLoss}, {"edge_marked", &out.EdgeMarked},
+		{"loose_fill", &out.LooseFill}, {"hand_dug", &out.Hand},
 	} {
 		*a.to = c.answer(a.key, *a.to)
 	}
@@ -56,8 +87,42 @@ func (d *decoder) conditions(t *table, otherwise Conditions) Conditions {
 	if e := c.text("engineer"); e != "" {
 		out.Engineer = e
 	}
+	if soil := c.soil("soil"); soil != "" {
+		out.Soil = soil
+	}
+	c.measures(&out)
 	c.done()
 	return out
+}
+
+// measures reads what somebody measured at a dig.
+func (t *table) measures(out *Conditions) {
+	for _, m := range []struct {
+		key string
+		to  **unit.Length
+	}{{"vertical", &out.Vertical}, {"shield_top", &out.ShieldTop}, {"below_support", &out.BelowSupport}, {"forms", &out.Forms}} {
+		if v := t.optionalLength(m.key); v != nil {
+			*m.to = v
+		}
+	}
+	if t.has("oxygen") {
+		v := t.number("oxygen", 0)
+		out.Oxygen = &v
+	}
+	t.take("oxygen")
+	out.Strength = t.number("strength_tsf", out.Strength)
+	if t.has("over_dug") {
+		out.OverDug = t.notNegative("over_dug")
+	}
+	t.take("over_dug")
+	for i, l := range t.list("layers") {
+		if i == 0 {
+			out.Layers = nil
+		}
+		l.need("soil")
+		out.Layers = append(out.Layers, Layer{Soil: l.soil("soil"), Thickness: l.notNegative("thickness")})
+		l.done()
+	}
 }
 
 // answer reads true or false.

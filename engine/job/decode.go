@@ -3,6 +3,7 @@ package job
 import (
 	"slices"
 
+	"spadework/engine/geom"
 	"spadework/engine/phrase"
 )
 
@@ -13,6 +14,7 @@ type decoder struct {
 	files Files
 	ids   map[string][]string // by kind, in the order given
 	seen  map[string]map[string]phrase.Place
+	turns map[string]geom.Point // turning points read so far
 }
 
 // Decode gives a document its meaning. The first thing wrong is returned as a
@@ -56,6 +58,7 @@ func (d *decoder) document(t *table) {
 	d.job.Hubs = readAll(t, "hub", d.hub)
 	d.job.Setups = readAll(t, "setup", d.setup)
 	d.neighbours(t)
+	d.standing(t)
 	d.policies(t)
 	d.references()
 }
@@ -64,7 +67,7 @@ func (d *decoder) document(t *table) {
 var documentTables = []string{
 	"job", "datum", "benchmark", "control", "ground", "finished", "excavation", "schedule", "hub", "laser", "receiver",
 	"rod", "machine", "setup", "utility", "structure", "obstacle", "keepout", "overhead", "rules", "risk", "closes",
-	"allowed", "trucks", "conditions",
+	"allowed", "trucks", "conditions", "practice", "site", "entry", "heap", "stand", "crossing",
 }
 
 // knownTables faults a table nobody reads before anything that misses it.
@@ -88,9 +91,19 @@ func (d *decoder) neighbours(t *table) {
 	d.job.Overheads = readAll(t, "overhead", d.overhead)
 }
 
+// standing reads what somebody told of the site as it is.
+func (d *decoder) standing(t *table) {
+	d.job.Site = readOne(t, "site", d.siteFacts)
+	d.job.Heaps = readAll(t, "heap", d.heap)
+	d.job.Stands = readAll(t, "stand", d.stand)
+	d.job.Crossings = readAll(t, "crossing", d.crossing)
+	d.job.Entries = readAll(t, "entry", d.entry)
+}
+
 func (d *decoder) policies(t *table) {
 	d.job.Rules = readOne(t, "rules", d.rules)
 	d.job.Risk = readOne(t, "risk", d.risk)
+	d.job.Practice = readOne(t, "practice", d.practice)
 	d.job.Closes = readOne(t, "closes", d.closes)
 	d.job.Allowed = readOne(t, "allowed", d.allowed)
 	d.job.Trucks = readOne(t, "trucks", d.trucks)

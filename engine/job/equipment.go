@@ -2,6 +2,7 @@ package job
 
 import (
 	"spadework/engine/beam"
+	"spadework/engine/machine"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -23,13 +24,16 @@ type Machine struct {
 	TailSwing    unit.Length
 	BoomOffset   unit.Length
 	BladeSide    string
-	Linkage      Linkage
+	BladeOut     unit.Length
+	Outriggers   unit.Length // width over the feet, 0 none
+	SwingLimit   unit.Angle  // each way, 0 the usual one of its type
+	SwingBehind  unit.Length // of the swing centre behind the middle of the base
+	Reach        machine.Envelope
 	Buckets      []Bucket
 	SteepestSlop unit.Grade
-}
 
-// Linkage is the lengths of the arm between its pins; zero is unknown.
-type Linkage struct{ Boom, Stick, Bucket, BoomFootHeight, BoomFootForward unit.Length }
+	DepthAccuracy unit.Length // bound on the error of its own depth measuring at its reach, 0 not told
+}
 
 // Bucket is one bucket.
 type Bucket struct {
@@ -42,7 +46,7 @@ type Bucket struct {
 func (d *decoder) laser(t *table) beam.Laser {
 	out := beam.Laser{
 		ID:          d.id(t, "laser"),
-		Accuracy:    t.accuracy("accuracy"),
+		Accuracy:    t.boundOrSigma("accuracy"),
 		Range:       t.positive("range"),
 		Axes:        t.count("axes", 0),
 		Step:        t.grade("step"),
@@ -52,7 +56,10 @@ func (d *decoder) laser(t *table) beam.Laser {
 		Alarm:       t.flag("alarm", false),
 		ArmsAfter:   t.number("arms_after", 0),
 		Heights:     d.span(t, "heights"),
+
+		GradeAccuracy: t.accuracy("grade_accuracy"),
 	}
+	out.Check, out.CheckSigma = ownCheck(t)
 	for _, key := range []string{"accuracy", "range"} {
 		t.need(key)
 	}
@@ -184,16 +191,18 @@ func (d *decoder) machine(t *table) Machine {
 		TailSwing:    t.positive("tail_swing"),
 		BoomOffset:   t.length("boom_offset"),
 		BladeSide:    bladeSides[t.choice("blade", bladeSides, 0)],
+		BladeOut:     t.notNegative("blade_out"),
+		Outriggers:   t.positive("outriggers"),
+		SwingLimit:   t.angle("swing_limit"),
+		SwingBehind:  t.length("swing_behind"),
 		SteepestSlop: t.grade("steepest_ground"),
+
+		DepthAccuracy: t.positive("depth_accuracy"),
 	}
 	if pair := d.pair(t, "footprint", "job.kind_size"); pair != nil {
 		out.Footprint = [2]unit.Length{pair.positive("footprint.0"), pair.positive("footprint.1")}
 	}
-	if l, ok := t.inner("linkage"); ok {
-		out.Linkage = Linkage{l.positive("boom"), l.positive("stick"), l.positive("bucket"),
-			l.length("boom_foot_height"), l.length("boom_foot_forward")}
-		l.done()
-	}
+	d.reach(t, &out)
 	for _, b := range t.list("buckets") {
 		out.Buckets = append(out.Buckets, Bucket{ID: b.name("id"), Width: b.positive("width"), Volume: d.volume(b, "volume")})
 		b.done()

@@ -10,6 +10,9 @@ import (
 // Excavation is a dig of the job and where the document gives it.
 type Excavation struct {
 	dig.Excavation
+	Nominal    unit.Length // of the pipe, 0 not given
+	Carries    Carries
+	Open       *Open // nil: the grade is drawn
 	Conditions Conditions
 	table      *table
 }
@@ -38,13 +41,17 @@ func (d *decoder) excavation(t *table) Excavation {
 		d.areaPlan(t, &x.Excavation)
 	}
 	x.Bottom = d.bottom(t, &x.Excavation)
-	x.Pipe = d.pipe(t)
+	x.Pipe, x.Nominal = d.pipe(t)
+	x.Carries = d.carries(t)
+	x.Open = d.open(t, &x.Excavation)
 	x.Bedding, x.Blinding, x.Subbase = t.notNegative("bedding"), t.notNegative("blinding"), t.notNegative("subbase")
 	x.Working = d.working(t)
 	x.Sides = d.sides(t)
 	x.Tolerance = d.tolerance(t)
-	x.Soil = t.text("soil")
 	x.Conditions = d.conditions(t, d.job.Conditions)
+	if x.Soil = t.soil("soil"); x.Soil == "" {
+		x.Soil = x.Conditions.Soil
+	}
 	x.Before = t.names("before")
 	x.FinishOnPourDay = t.flag("finish_on_pour_day", false)
 	x.Holds = t.names("holds")

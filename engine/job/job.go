@@ -38,11 +38,18 @@ type Job struct {
 	Keepouts   []Keepout
 	Overheads  []Overhead
 
-	Rules   Rules
-	Risk    Risk
-	Closes  Closes
-	Allowed Allowed
-	Trucks  Trucks
+	Rules    Rules
+	Risk     Risk
+	Practice Practice
+	Closes   Closes
+	Allowed  Allowed
+	Trucks   Trucks
+
+	Site      SiteFacts
+	Entries   []Entry
+	Heaps     []Heap
+	Stands    []Stand
+	Crossings []Crossing
 
 	Counts Counts
 
@@ -119,20 +126,32 @@ type Ground struct {
 // Setup is a set-up as written: live if it has a backsight or a height, else
 // planned.
 type Setup struct {
-	ID        string
-	At        geom.Point
-	Placed    bool
-	Laser     string
-	Rod       string
-	Receiver  string
-	Machine   string
-	Sights    []beam.Backsight
-	HI        *unit.Elevation
+	ID       string
+	At       geom.Point
+	Placed   bool
+	Laser    string
+	Rod      string
+	Receiver string
+	Machine  string
+	Sights   []beam.Backsight
+	Turns    []Foresight
+	HI       *unit.Elevation
+
+	HeightSigma *unit.Length // standard error of HI, nil not told
+
 	Over      *Measured
 	Dial      *Dial
 	Serves    []string // digs it is meant for; empty: all it can
 	BeamMarks []string
 	table     *table
+}
+
+// Foresight is a rod read on a turning point, from which a later set-up goes on.
+type Foresight struct {
+	Point string
+	At    geom.Point
+	Rod   unit.Reading
+	Sigma unit.Length // standard error of the reading; 0 takes the usual one
 }
 
 // Live says that the beam's height is known.
@@ -143,6 +162,7 @@ type Measured struct {
 	Label     string
 	Elevation unit.Elevation
 	Height    unit.Length
+	Sigma     *unit.Length // standard error of the beam's height, nil not told
 }
 
 // Dial is what the document says of a sloped beam: figures, or the runs For

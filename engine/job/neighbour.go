@@ -32,6 +32,9 @@ type Structure struct {
 	ID      string
 	Outline geom.Ring
 	Bearing *unit.Elevation // underside of its footing, nil unknown
+
+	Adjoining, Granular, Supported Answer // a new footing beside it; the soil under it; underpinned or shored
+	Engineer                       string // registered engineer who said it is unaffected
 }
 
 // Obstacle is something that hides the beam or blocks the machine.
@@ -54,6 +57,7 @@ type Overhead struct {
 	Line      []geom.Point
 	Kilovolts *float64    // nil unknown
 	Height    unit.Length // of the lowest wire over the ground, 0 unknown
+	On        string      // tower, pole, "" unknown
 }
 
 // utilityKinds follow the uniform colour code for marking (APWA, read).
@@ -79,7 +83,9 @@ func (d *decoder) utility(t *table) Utility {
 }
 
 func (d *decoder) structure(t *table) Structure {
-	out := Structure{ID: d.id(t, "structure"), Outline: t.corners("outline", 3), Bearing: optionalElevation(t, "bearing_level")}
+	out := Structure{ID: d.id(t, "structure"), Outline: t.corners("outline", 3), Bearing: optionalElevation(t, "bearing_level"),
+		Adjoining: t.answer("adjoining", Unknown), Granular: t.answer("granular", Unknown), Supported: t.answer("supported", Unknown),
+		Engineer: t.text("engineer")}
 	t.need("outline")
 	t.done()
 	return out
@@ -102,6 +108,9 @@ func (d *decoder) keepout(t *table) Keepout {
 
 func (d *decoder) overhead(t *table) Overhead {
 	out := Overhead{ID: d.id(t, "overhead"), Line: t.corners("line", 2), Height: t.positive("height"), Kilovolts: kilovolts(t)}
+	if i := t.choice("on", []string{"tower", "pole"}, -1); i >= 0 {
+		out.On = []string{"tower", "pole"}[i]
+	}
 	t.need("line")
 	t.done()
 	return out

@@ -19,6 +19,7 @@ type Override struct{ Rule, Value, Source string }
 // Risk is the table [risk].
 type Risk struct {
 	Chance             unit.Chance // wanted least chance that a bottom is in, 0 not given
+	OverDig            unit.Chance // chosen chance of over-dig at the first pass, 0 not given
 	BumpsPerDay        float64
 	Jump               unit.Length
 	Tilt               unit.Grade
@@ -43,6 +44,8 @@ type Trucks struct {
 	Payload float64 // kilograms
 	At      geom.Point
 	Placed  bool
+	Raised  unit.Length // height of the raised body over the ground, 0 not told
+	Radius  unit.Length // its farthest from At, 0 not told
 }
 
 func (d *decoder) rules(t *table) Rules {
@@ -62,9 +65,9 @@ func (d *decoder) rules(t *table) Rules {
 
 func (d *decoder) risk(t *table) Risk {
 	out := Risk{
-		Chance: unit.Chance(t.number("chance", 0)), BumpsPerDay: t.number("bumps_per_day", 0),
+		Chance: t.chance("chance"), OverDig: t.chance("over_dig"), BumpsPerDay: t.number("bumps_per_day", 0),
 		Jump: t.notNegative("jump"), Tilt: t.accuracy("tilt"),
-		CostOver: t.number("cost_over", 0), CostTrim: t.number("cost_trim", 0), Currency: t.text("currency"),
+		CostOver: t.cost("cost_over"), CostTrim: t.cost("cost_trim"), Currency: t.text("currency"),
 	}
 	t.done()
 	return out
@@ -86,7 +89,8 @@ func (d *decoder) allowed(t *table) Allowed {
 }
 
 func (d *decoder) trucks(t *table) Trucks {
-	out := Trucks{Volume: d.volume(t, "volume"), Payload: t.number("payload_kg", 0), At: t.point("at"), Placed: t.has("at")}
+	out := Trucks{Volume: d.volume(t, "volume"), Payload: t.number("payload_kg", 0), At: t.point("at"), Placed: t.has("at"),
+		Raised: t.positive("raised"), Radius: t.positive("radius")}
 	t.done()
 	return out
 }

@@ -2,6 +2,7 @@ package job
 
 import (
 	"spadework/engine/beam"
+	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -16,7 +17,7 @@ func (d *decoder) setup(t *table) Setup {
 		ID: d.idAt(t, "setup", key), At: t.point("at"), Placed: t.has("at"),
 		Laser: t.name("laser"), Rod: t.name("rod"), Receiver: t.name("receiver"), Machine: t.name("machine"),
 		Serves: t.names("serves"), BeamMarks: t.names("beam_marks"),
-		HI: optionalElevation(t, "hi"), table: t,
+		HI: optionalElevation(t, "hi"), HeightSigma: t.sigma("hi_sigma"), table: t,
 	}
 	t.need("at")
 	for _, kind := range []string{"laser", "rod", "receiver", "machine"} {
@@ -26,6 +27,9 @@ func (d *decoder) setup(t *table) Setup {
 	out.Rod = d.only(t, "rod", out.Rod)
 	for i, s := range t.list("backsights") {
 		out.Sights = append(out.Sights, d.backsight(s, i))
+	}
+	for _, s := range t.list("foresights") {
+		out.Turns = append(out.Turns, d.foresight(s))
 	}
 	out.Over = d.over(t)
 	out.Dial = d.dial(t)
@@ -81,6 +85,9 @@ func (d *decoder) backsight(t *table, _ int) beam.Backsight {
 		t.need(key)
 	}
 	d.refer(t, "benchmark", "benchmark", out.Benchmark)
+	if at, turned := d.turns[out.Benchmark]; turned {
+		out.At = at // its height is known once the set-up before it is
+	}
 	for _, b := range d.job.Benchmarks {
 		if b.ID != out.Benchmark {
 			continue
@@ -94,6 +101,21 @@ func (d *decoder) backsight(t *table, _ int) beam.Backsight {
 	return out
 }
 
+// foresight reads { point, at, rod }: a turning point, which later set-ups name as
+// a benchmark.
+func (d *decoder) foresight(t *table) Foresight {
+	out := Foresight{Point: d.idAt(t, "benchmark", "point"), At: t.point("at"), Rod: unit.Reading(t.length("rod")), Sigma: t.notNegative("sigma")}
+	for _, key := range []string{"at", "rod"} {
+		t.need(key)
+	}
+	t.done()
+	if d.turns == nil {
+		d.turns = map[string]geom.Point{}
+	}
+	d.turns[out.Point] = out.At
+	return out
+}
+
 // over reads over = { datum, height }: the beam taped above a known level.
 func (d *decoder) over(t *table) *Measured {
 	o, ok := t.inner("over")
@@ -103,7 +125,7 @@ func (d *decoder) over(t *table) *Measured {
 	o.need("level")
 	o.need("height")
 	id, z := d.level(o, "level")
-	out := &Measured{Label: id, Elevation: z, Height: o.length("height")}
+	out := &Measured{Label: id, Elevation: z, Height: o.length("height"), Sigma: o.sigma("sigma")}
 	o.done()
 	return out
 }

@@ -124,6 +124,10 @@ func quantity(v any, style unit.Style) (string, bool) {
 		return style.Volume(v), true
 	case unit.Chance:
 		return style.Chance(v), true
+	case unit.Speed:
+		return style.Speed(v), true
+	case unit.Flow:
+		return style.Flow(v), true
 	case unit.Slope:
 		return v.String(), true
 	case unit.Batter:

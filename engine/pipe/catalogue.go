@@ -68,8 +68,11 @@ var rows = sync.OnceValue(func() []Entry {
 func Catalogue() []Entry { return append([]Entry(nil), rows()...) }
 
 // Find is the entry of a standard, series and nominal diameter within a tenth
-// of an inch. ok is false if the catalogue has none.
+// of an inch, of ASTM C76 by its rule. ok is false if the catalogue has none.
 func Find(standard, series string, nominal unit.Length) (e Entry, ok bool) {
+	if wall, found := strings.CutPrefix(series, "wall "); found && standard == concreteStandard {
+		return Concrete(nominal, ConcreteWall(wall))
+	}
 	for _, e := range rows() {
 		near := e.Nominal-nominal < unit.Inch/10 && nominal-e.Nominal < unit.Inch/10
 		if near && e.Standard == standard && e.Series == series {

@@ -89,6 +89,9 @@ func TestConcrete(t *testing.T) {
 		near(t, "Concrete outside in", float64(e.Section.Outside/unit.Inch), c.across, 1e-9)
 		near(t, "Concrete inside in", float64(e.Section.Inside()/unit.Inch), 24, 1e-9)
 	}
+	if e, ok := Find("ASTM C76", "wall B", 24*unit.Inch); !ok || e.Series != "wall B" {
+		t.Errorf("Find(ASTM C76, wall B, 24 in) = %v, %v", e, ok)
+	}
 	if _, ok := Concrete(24*unit.Inch, "D"); ok {
 		t.Error("Concrete(24 in, D) is known, want not")
 	}

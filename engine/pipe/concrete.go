@@ -12,6 +12,9 @@ const (
 	WallC ConcreteWall = "C"
 )
 
+// concreteStandard is the standard of Concrete.
+const concreteStandard = "ASTM C76"
+
 // Concrete is the ASTM C76 entry of an inside diameter > 0 and a wall class; ok
 // is false for another class or diameter. The ticket of the pipe goes before
 // it.
@@ -29,8 +32,8 @@ func Concrete(inside unit.Length, wall ConcreteWall) (e Entry, ok bool) {
 	}
 	thick := inside/12 + extra
 	return Entry{
-		Standard: "ASTM C76", Series: "wall " + string(wall), Nominal: inside,
+		Standard: concreteStandard, Series: "wall " + string(wall), Nominal: inside,
 		Section:     Section{Outside: inside + 2*thick, Wall: thick},
-		OutsideMark: Read, WallMark: Read, Source: "ASTM C76 wall " + string(wall),
+		OutsideMark: Read, WallMark: Read, Source: concreteStandard + " wall " + string(wall),
 	}, true
 }

@@ -1,14 +1,14 @@
 package plan
 
 import (
-	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/engine/safety"
 	"spadework/engine/unit"
 )
 
-// findSafety judges the plan by the job's rule set and its overrides.
-func (p *Plan) findSafety() *phrase.Fault {
+// limit works out, before anything is planned, what the job's rules keep free,
+// and cuts the hand-dig zones out of the digs.
+func (p *Plan) limit() *phrase.Fault {
 	var overrides []safety.Override
 	for _, o := range p.Job.Rules.Overrides {
 		overrides = append(overrides, safety.Override(o))
@@ -19,98 +19,115 @@ func (p *Plan) findSafety() *phrase.Fault {
 		f.Place.Path = "rules." + f.Place.Path
 		return &f
 	}
-	p.Findings = append(p.Findings, safety.Gather(safety.Findings(book, p.facts()))...)
+	p.book = book
+	var site safety.Site
+	p.digsAsJudged = make([]safety.Dig, 0, len(p.Digs))
+	for _, d := range p.Digs {
+		facts := p.digFacts(d)
+		p.digsAsJudged = append(p.digsAsJudged, facts)
+		site.Digs = append(site.Digs, safety.SiteDig{ID: facts.ID, Ground: facts.Ground, Depth: facts.Depth, OpenHours: facts.OpenHours})
+	}
+	for _, u := range p.Job.Utilities {
+		site.Services = append(site.Services, serviceOf(u))
+	}
+	for _, o := range p.Job.Overheads {
+		site.Lines = append(site.Lines, overheadOf(o))
+	}
+	p.Bounds = safety.Limits(book, site)
+	p.cutHandDig()
 	return nil
+}
+
+// findSafety judges the plan by the job's rule set and its overrides. What the
+// named competent person released is told as a note, with when and what was
+// seen; everything else stays open.
+func (p *Plan) findSafety() *phrase.Fault {
+	facts := p.facts()
+	p.judged = safety.Findings(p.book, facts)
+	if len(facts.Entries) == 0 {
+		p.Findings = append(p.Findings, safety.Gather(p.judged)...)
+		return nil
+	}
+	var open, released []phrase.Finding
+	for _, f := range p.judged {
+		if f.Severity == phrase.Stop {
+			if e, ok := safety.ReleasedBy(f, facts.Entries, facts.Watchman()); ok {
+				released = append(released, safety.AsReleased(f, e))
+				continue
+			}
+		}
+		open = append(open, f)
+	}
+	p.Findings = append(p.Findings, safety.Gather(open)...)
+	p.Findings = append(p.Findings, released...)
+	return nil
+}
+
+// Open is the severe findings that nobody released: they are told before any
+// number.
+func (p *Plan) Open() []phrase.Finding {
+	var out []phrase.Finding
+	for _, f := range p.Findings {
+		if f.Severity == phrase.Stop {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// InHole says whether shots from inside a dig may be offered, else why not: the
+// named competent person's entry of today comes first, and nothing severe about
+// the dig or the whole site stays open.
+func (p *Plan) InHole(id string) (ok bool, why phrase.Message) {
+	return safety.InHoleShotAllowed(safety.InHole{
+		Dig: id, Findings: p.judged, Entries: p.entries(), Watchman: p.watchman(),
+	})
+}
+
+func (p *Plan) watchman() safety.Watchman {
+	return safety.Watchman{Competent: p.Job.Rules.CompetentPerson, Today: p.Job.Today, Rain: p.Job.Site.Rain}
+}
+
+// entries are what the job says a competent person entered.
+func (p *Plan) entries() []safety.Entry {
+	var out []safety.Entry
+	for _, e := range p.Job.Entries {
+		out = append(out, safety.Entry{
+			Who: e.Who, At: e.At, Rule: e.Rule, Saw: e.Saw,
+			Where: phrase.Where{Excavation: e.Excavation, Part: e.Part, Stand: e.Stand, Heap: e.Heap, Setup: e.Setup},
+		})
+	}
+	return out
 }
 
 // facts is what the safety rules judge; what the job does not tell stays
 // unknown.
 func (p *Plan) facts() safety.Facts {
+	site := p.Job.Site
 	out := safety.Facts{
-		Today: p.Job.Today, Competent: p.Job.Rules.CompetentPerson,
-		Digs: make([]safety.Dig, 0, len(p.Digs)),
+		Today: p.Job.Today, Competent: p.Job.Rules.CompetentPerson, Entries: p.entries(), Rain: site.Rain,
+		Locate: safety.Locate{Ticket: site.Ticket, MarkedOn: site.MarkedOn, Expires: site.Expires, Private: safety.Answer(site.PrivateLocate)},
+		Duties: safety.Duties{Encumbrances: safety.Answer(site.Encumbrances), Vests: safety.Answer(site.Vests),
+			NobodyUnder: safety.Answer(site.NobodyUnder)},
+		Digs: p.digsAsJudged,
 	}
-	for _, d := range p.Digs {
-		out.Digs = append(out.Digs, d.facts())
-	}
-	for _, u := range p.Job.Utilities {
-		s := safety.Service{ID: u.ID, Kind: u.Kind, Line: u.Line, Ticket: u.Ticket, MarkedOn: u.MarkedOn, Expires: u.Expires}
-		if u.Size > 0 {
-			s.Size = &u.Size
-		}
-		if u.PrivateLocate {
-			s.Private = safety.Yes
-		}
-		if u.Exposed != nil {
-			s.Exposed = &safety.Exposed{By: u.Exposed.By, Top: &u.Exposed.Top}
-		}
-		out.Services = append(out.Services, s)
-	}
+	out.Footings = p.footings()
+	out.Services = p.services()
 	for _, o := range p.Job.Overheads {
-		line := safety.Overhead{ID: o.ID, Line: o.Line, Kilovolts: o.Kilovolts}
-		if o.Height > 0 {
-			line.Height = &o.Height
-		}
-		out.Overheads = append(out.Overheads, line)
+		out.Overheads = append(out.Overheads, overheadOf(o))
+	}
+	out.Reaches = p.reaches()
+	out.Heaps, out.Stands, out.Crossings = p.heaps(), p.stands(), p.crossings()
+	for i := range p.Setups {
+		out.Lasers = append(out.Lasers, p.laserFacts(&p.Setups[i]))
 	}
 	return out
 }
 
-// facts is a dig as the safety rules see it.
-func (d Dig) facts() safety.Dig {
-	x := d.Excavation
-	out := safety.Dig{
-		ID: x.ID, Kind: string(x.Kind), Sides: sidesOf(x.Sides), Ground: safety.Ground{Soil: safety.Soil(x.Soil)},
-		Bears: safety.AnswerOf(x.Kind == dig.Footing || x.Kind == dig.Pad || x.Kind == dig.Strip),
+// known is a length as the rules take it, nil for zero: not told.
+func known(l unit.Length) *unit.Length {
+	if !(l > 0) {
+		return nil
 	}
-	if d.Depth != nil {
-		out.Depth, out.Least = &d.Depth.Max, &d.Depth.Min
-	}
-	width := x.Width + 2*x.Working
-	if x.Kind.Area() && x.Outline == nil {
-		width = min(x.Size[0], x.Size[1]) + 2*x.Working
-	}
-	if width > 2*x.Working {
-		out.Width = &width
-	}
-	d.answers(&out)
-	return out
-}
-
-// answers are what the job tells of the conditions at a dig.
-func (d Dig) answers(out *safety.Dig) {
-	c := d.source.Conditions
-	g := &out.Ground
-	g.Fissured, g.Vibration, g.Disturbed = safety.Answer(c.Fissured), safety.Answer(c.Vibration), safety.Answer(c.Disturbed)
-	g.Water, g.Running, g.Cohesive = safety.Answer(c.Water), safety.Answer(c.Running), safety.Answer(c.Cohesive)
-	out.People, out.Surcharge, out.AirHazard = safety.Answer(c.People), safety.Answer(c.Surcharge), safety.Answer(c.AirHazard)
-	out.Drained, out.LooseRock = safety.Answer(c.Drained), safety.Answer(c.LooseRock)
-	out.Support.Kind, out.Engineer = safety.SupportKind(c.Support), c.Engineer
-	if c.OpenHours > 0 {
-		out.OpenHours = &c.OpenHours
-	}
-	if c.WayOut > 0 {
-		out.WayOut = &c.WayOut
-	}
-	level := unit.Grade(0)
-	if !d.Excavation.Kind.Run() {
-		out.Slope = &level
-	}
-}
-
-// sidesOf is the cut sides of an excavation, one for all that are alike.
-func sidesOf(s dig.Sides) []safety.Side {
-	slopes := s.Each
-	if len(slopes) == 0 {
-		slopes = []dig.Slope{s.All}
-	}
-	var out []safety.Side
-	for _, slope := range slopes {
-		side := safety.Side{Batter: slope.Batter}
-		for _, b := range slope.Benches {
-			side.Benches = append(side.Benches, safety.Bench(b))
-		}
-		out = append(out, side)
-	}
-	return out
+	return &l
 }

@@ -11,6 +11,7 @@ import (
 // find gathers what a person must know before digging to the numbers.
 func (p *Plan) find() {
 	p.findGround()
+	p.findTrust()
 	for i := range p.Digs {
 		p.findDig(&p.Digs[i])
 	}

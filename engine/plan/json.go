@@ -16,7 +16,7 @@ const Format = 1
 
 // What a row takes in most plans, so that the output seldom moves as it grows.
 const (
-	bytesPerNumber = 640
+	bytesPerNumber = 760
 	bytesPerDig    = 1600
 )
 
@@ -43,9 +43,13 @@ func (w *planWriter) plan() {
 	w.key("job")
 	w.object(w.head)
 	array(&w.encoder, "setups", w.p.Setups, w.setup)
+	array(&w.encoder, "machines", w.p.machines(), w.machine)
 	array(&w.encoder, "excavations", w.p.Digs, w.excavation)
 	array(&w.encoder, "numbers", w.p.Numbers, w.numberRow)
+	array(&w.encoder, "conditions", w.p.Conditions, w.condition)
 	array(&w.encoder, "stakes", w.p.Stakes, w.stake)
+	array(&w.encoder, "grade_lines", w.p.Lines, w.gradeLine)
+	array(&w.encoder, "pipes", w.p.Pipes, w.pipe)
 	array(&w.encoder, "stands", []struct{}(nil), func(struct{}) {})
 	w.null("quantities")
 	array(&w.encoder, "findings", w.p.Findings, w.finding)
@@ -94,6 +98,7 @@ func (w *planWriter) setup(s Setup) {
 	w.text("rod", s.Rod.ID)
 	w.text("guidance", s.Guidance.String())
 	array(&w.encoder, "backsights", w.backsights(s), func(b backsightRow) { w.backsight(b) })
+	array(&w.encoder, "foresights", w.p.turnsOf(s.ID), w.turn)
 	w.key("proof_rods")
 	w.proof(s.Proof)
 	w.key("notes")
@@ -208,6 +213,9 @@ func (w *planWriter) excavation(d Dig) {
 	} else {
 		w.b = append(w.b, "null"...)
 	}
+	array(&w.encoder, "hand_dig", w.p.HandDig(d.Excavation.ID), w.handDig)
+	w.key("in_hole")
+	w.object(func() { w.inHole(d.Excavation.ID) })
 	w.null("volume_bank", "volume_share", "bound")
 	w.key("tolerance")
 	w.tolerance(d.Excavation.Tolerance)
@@ -298,7 +306,7 @@ func (w *planWriter) numberRow(n Number) {
 	w.beamFigures(n)
 	optional(&w.encoder, "ground_rod", n.GroundRod())
 	optional(&w.encoder, "cut", n.Cut)
-	w.null("sigma", "sigma_beam", "p_within", "p_over", "aim", "aim_rod")
+	w.trust(n)
 	w.key("reference")
 	if n.Reference == "" {
 		w.b = append(w.b, "null"...)
@@ -405,6 +413,10 @@ func si(v any) (float64, string) {
 		return float64(v), "m3"
 	case unit.Chance:
 		return float64(v), "1"
+	case unit.Speed:
+		return float64(v), "m/s"
+	case unit.Flow:
+		return float64(v), "m3/s"
 	}
 	panic(fmt.Sprintf("plan: a finding measures a %T, which has no unit", v))
 }

@@ -38,6 +38,8 @@ type Number struct {
 
 	less unit.Elevation // HI − Rod
 
+	Trust Trust
+
 	Reference          string         // hub or touched point, "" for a beam
 	ReferenceElevation unit.Elevation // of Reference
 }

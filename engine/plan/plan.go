@@ -8,6 +8,7 @@ import (
 	"spadework/engine/dig"
 	"spadework/engine/job"
 	"spadework/engine/phrase"
+	"spadework/engine/safety"
 	"spadework/engine/unit"
 )
 
@@ -18,9 +19,22 @@ type Plan struct {
 	Digs     []Dig
 	Numbers  []Number
 	Stakes   []Stake
+	Lines    []GradeLine // of runs whose grade is open
+	Pipes    []Pipe
 	Findings []phrase.Finding
 	Unserved []Unserved
-	Counts   job.Counts
+
+	Turns      []Turn      // in the order they were read
+	Conditions []Condition // of falls, levelness and outlets, with their chance
+
+	Counts job.Counts
+	Bounds safety.Bounds // what the rules keep free, worked out before planning
+
+	book         safety.Book
+	digsAsJudged []safety.Dig      // the digs as the safety rules see them
+	judged       []phrase.Finding  // by the safety rules, before any release
+	cells        map[string][]Cell // of digs that a zone comes near
+	planned      []Plant           // stands that a planner chose
 }
 
 // Dig is an excavation resolved, with how deep it goes under existing ground.
@@ -40,7 +54,7 @@ type Unserved struct {
 // the job document.
 func Make(j *job.Job) (*Plan, *phrase.Fault) {
 	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.resolveSetups, p.resolveStakes, p.number, p.findSafety}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.limit, p.resolvePipes, p.resolveSetups, p.resolveStakes, p.number, p.judgeNumbers, p.findSafety, p.findMachines}
 	for _, step := range steps {
 		if f := step(); f != nil {
 			return nil, f
@@ -56,6 +70,9 @@ func (p *Plan) resolveDigs() *phrase.Fault {
 	p.Digs = make([]Dig, 0, len(p.Job.Excavations))
 	rows := 0.0
 	for _, x := range p.Job.Excavations {
+		if f := p.chooseGrade(&x); f != nil {
+			return x.Fault(f)
+		}
 		d, err := dig.Resolve(x.Excavation, site)
 		if err != nil {
 			return x.Fault(faultOf(err))

@@ -7,6 +7,7 @@ import (
 	"spadework/engine/geom"
 	"spadework/engine/job"
 	"spadework/engine/phrase"
+	"spadework/engine/trust"
 	"spadework/engine/unit"
 )
 
@@ -29,6 +30,10 @@ type Setup struct {
 	Notes     []phrase.Message
 	source    job.Setup
 	aside     []string // digs it reaches that its plane does not follow and no other set-up serves
+
+	site   *trust.Site
+	belief *trust.Belief
+	way    trust.Way
 }
 
 // Level says that the beam of the set-up is level.
@@ -42,7 +47,8 @@ func (p *Plan) resolveSetups() *phrase.Fault {
 	for _, src := range p.Job.Setups {
 		s := Setup{ID: src.ID, source: src}
 		p.equip(&s)
-		for _, step := range []func(*Setup) *phrase.Fault{p.dial, p.height} {
+		p.goOn(&s)
+		for _, step := range []func(*Setup) *phrase.Fault{p.dial, p.height, p.turn} {
 			if f := step(&s); f != nil {
 				return src.Fault(f)
 			}

@@ -59,6 +59,9 @@ func (j *judge) approach(s Service, n Approach, at verdict) {
 		at.key = "zone_by_hand"
 		j.breach(at.mild(phrase.Caution))
 	default:
+		if ok && distance <= snap {
+			at.key = "zone_crossed"
+		}
 		j.breach(at)
 	}
 }

@@ -1,0 +1,222 @@
+package reception
+
+import (
+	"math"
+
+	"spadework/engine/geom"
+)
+
+// u is the unit round-off of float64.
+const u = 1.0 / (1 << 53)
+
+// perSquare is k of the package comment; exactly 27/(4·10^8).
+const perSquare = 6.75e-8
+
+// ray is the straight line from a laser to a target, t = 0 at the laser and 1 at
+// the target. The beam over it is at H + t·rise + t²·bend.
+type ray struct {
+	from, to   geom.Point
+	dx, dy, d2 float64
+	reach      float64 // |dx| + |dy|
+	rise, bend float64
+	curved     bool
+	slack      float64 // bounds what rounding of rise and bend does to a value
+}
+
+// rayTo is the ray of l to p.
+func rayTo(l *Laser, p geom.Point, curved bool) ray {
+	d := p.Sub(l.At)
+	r := ray{from: l.At, to: p, dx: d.X, dy: d.Y, d2: d.Dot(d), curved: curved}
+	r.reach = math.Abs(d.X) + math.Abs(d.Y)
+	x, y := float64(l.Gradient.X*d.X), float64(l.Gradient.Y*d.Y)
+	r.rise = x + y
+	if curved {
+		r.bend = float64(perSquare * r.d2)
+	}
+	// The differences, the products and the sum lose a factor 1+u each; three
+	// products and two sums more when a value is worked out from t.
+	r.slack = 16*u*(math.Abs(x)+math.Abs(y)+r.bend) + tiny
+	return r
+}
+
+// tiny covers what underflow can add.
+const tiny = 1e-300
+
+// beam is how far the beam stands over H at t.
+func (r *ray) beam(t float64) float64 { return float64(t*r.rise) + float64(float64(t*t)*r.bend) }
+
+// least is no more than the beam over H anywhere between t0 ≤ t1.
+func (r *ray) least(t0, t1 float64) float64 {
+	t0, t1 = min(1, max(0, t0)), min(1, max(0, t1))
+	low := float64(t0 * r.rise)
+	if r.rise < 0 {
+		low = float64(t1 * r.rise)
+	}
+	return low + float64(float64(t0*t0)*r.bend) - r.slack
+}
+
+// at is the place at t, rounded.
+func (r *ray) at(t float64) geom.Point { return r.from.Toward(r.to, min(1, max(0, t))) }
+
+// need is an upper bound of the beam height that a facet asks for, at t about
+// where; −Inf where the ray surely does not meet it.
+type need struct{ high, t float64 }
+
+var nothing = need{high: math.Inf(-1)}
+
+// seen is a facet seen from the laser along a ray.
+type seen struct {
+	x, y, z [3]float64 // corners from the laser
+	w       [3]float64 // d × corner, in square metres: > 0 left of the ray
+	t       [3]float64 // of the corner's foot on the ray
+	e       float64    // bounds the error of each w, and of t·d²
+	wide    float64    // the largest |w|
+}
+
+// facet is the need of a facet: the largest surface less beam over what the ray
+// has in common with it, rounded up by its error.
+//
+// A difference of coordinates errs by u relative, a product of two by 3u, their
+// sum by u more: w and t·d² err by less than 5u·(|dx|+|dy|)·(|x|+|y|), and e
+// takes 8u.
+func (r *ray) facet(c *[3]geom.Point3) need {
+	var f seen
+	size := 0.0
+	for i := range f.x {
+		f.x[i], f.y[i] = c[i].X-r.from.X, c[i].Y-r.from.Y
+		size = max(size, math.Abs(f.x[i])+math.Abs(f.y[i]))
+		f.w[i] = float64(r.dx*f.y[i]) - float64(r.dy*f.x[i])
+	}
+	f.e = float64(8*u*r.reach)*size + tiny
+	least, most := min(f.w[0], f.w[1], f.w[2]), max(f.w[0], f.w[1], f.w[2])
+	if least > f.e || most < -f.e {
+		return nothing
+	}
+	for i := range f.x {
+		f.t[i] = float64(r.dx*f.x[i]) + float64(r.dy*f.y[i])
+	}
+	if max(f.t[0], f.t[1], f.t[2]) < -f.e || min(f.t[0], f.t[1], f.t[2]) > r.d2+f.e+float64(8*u*r.d2) {
+		return nothing
+	}
+	f.z = [3]float64{c[0].Z, c[1].Z, c[2].Z}
+	f.wide = max(most, -least)
+	return r.needOf(&f)
+}
+
+// needOf is facet for one that the ray may meet.
+func (r *ray) needOf(f *seen) need {
+	top := max(f.z[0], f.z[1], f.z[2])
+	flat := top == min(f.z[0], f.z[1], f.z[2])
+	switch {
+	case top > math.MaxFloat64 || r.d2 == 0 || f.wide <= 16*f.e:
+		return r.coarse(f, top)
+	}
+	for i := range f.t {
+		f.t[i] /= r.d2
+	}
+	n := r.chord(f)
+	if flat && r.rise == 0 && r.bend == 0 && n != nothing {
+		n.high = top // exact, whatever part is met
+	}
+	return n
+}
+
+// middle is a t of the facet's middle.
+func (r *ray) middle(f *seen) float64 {
+	if r.d2 == 0 {
+		return 0
+	}
+	return min(1, max(0, (f.t[0]+f.t[1]+f.t[2])/3/r.d2))
+}
+
+// coarse is the need by the highest corner alone, where the facet is as thin as
+// rounding.
+func (r *ray) coarse(f *seen, top float64) need {
+	t0, t1 := 0.0, 1.0
+	if r.d2 > 0 {
+		pad := (f.e + float64(8*u*r.d2)) / r.d2
+		t0 = min(f.t[0], f.t[1], f.t[2])/r.d2 - pad
+		t1 = max(f.t[0], f.t[1], f.t[2])/r.d2 + pad
+	}
+	return need{top - r.least(t0, t1) + float64(4*u*math.Abs(top)), r.middle(f)}
+}
+
+// end is where a ray enters or leaves a facet.
+type end struct{ t, z float64 }
+
+// chord is the need of a facet that has a proper width across the ray. Between
+// the ends of the chord the surface is straight and the beam bends up by
+// bend·t², so that the largest difference exceeds that at the ends by bend/4
+// times the square of the chord's share of the ray at most.
+func (r *ray) chord(f *seen) need {
+	in, out, width := f.ends()
+	high, dz := max(f.z[0], f.z[1], f.z[2]), 0.0
+	low := min(f.z[0], f.z[1], f.z[2])
+	dz = high - low
+	dt := max(f.t[0], f.t[1], f.t[2]) - min(f.t[0], f.t[1], f.t[2])
+	// A crossing's share of its edge is off by 3e/width and its rounding; where
+	// an edge runs with the ray the third corner has a share of 17e/width.
+	share := 20*f.e/width + 8*u
+	off := float64(share*dt) + 2*f.e/r.d2 + 16*u*(1+math.Abs(in.t)+math.Abs(out.t))
+	if out.t < -off || in.t > 1+off {
+		return nothing
+	}
+	// The cut at either end of the ray is off by what t is, as a share of the
+	// chord, and by the whole chord at most.
+	cut := float64(math.Abs(out.z-in.z) * min(1, 4*off/max(out.t-in.t, tiny)))
+	a, b := in.cutAt(out, 0), out.cutAt(in, 1)
+	err := float64(share*dz) + cut + 16*u*max(math.Abs(high), math.Abs(low)) +
+		float64((math.Abs(r.rise)+2*r.bend)*off) + r.slack
+	long := max(0, b.t-a.t) + 2*off
+	va, vb := a.z-r.beam(a.t), b.z-r.beam(b.t)
+	err += float64(r.bend*float64(long*long)) / 4
+	if va >= vb {
+		return need{va + err, a.t}
+	}
+	return need{vb + err, b.t}
+}
+
+// cutAt is e moved along its chord to the ray's end at t if it lies beyond.
+func (e end) cutAt(other end, t float64) end {
+	beyond := t == 0 && e.t < 0 || t == 1 && e.t > 1
+	if !beyond {
+		return end{min(1, max(0, e.t)), e.z}
+	}
+	if e.t == other.t {
+		return end{t, e.z}
+	}
+	k := min(1, max(0, (t-e.t)/(other.t-e.t)))
+	return end{t, e.z + float64(k*(other.z-e.z))}
+}
+
+// ends are where the ray's line crosses the facet, with the least width across
+// the line that a crossing was worked out from.
+func (f *seen) ends() (in, out end, width float64) {
+	in, out, width = end{t: math.Inf(1)}, end{t: math.Inf(-1)}, math.Inf(1)
+	add := func(t, z float64) {
+		if t < in.t {
+			in = end{t, z}
+		}
+		if t > out.t {
+			out = end{t, z}
+		}
+	}
+	for i := range f.w {
+		j := (i + 1) % 3
+		wi, wj := f.w[i], f.w[j]
+		if wi > f.e && wj > f.e || wi < -f.e && wj < -f.e {
+			continue
+		}
+		across := math.Abs(wi - wj)
+		if across <= 16*f.e { // the edge runs with the ray
+			add(f.t[i], f.z[i])
+			add(f.t[j], f.z[j])
+			width = min(width, f.wide)
+			continue
+		}
+		k := min(1, max(0, wi/(wi-wj)))
+		add(f.t[i]+float64(k*(f.t[j]-f.t[i])), f.z[i]+float64(k*(f.z[j]-f.z[i])))
+		width = min(width, across)
+	}
+	return in, out, width
+}

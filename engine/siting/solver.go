@@ -1,0 +1,198 @@
+package siting
+
+import (
+	"math"
+
+	"spadework/engine/cover"
+	"spadework/engine/phrase"
+)
+
+// Stage is what a Solver is at.
+type Stage uint8
+
+// The stages, in their order; counting may lead back to surveying.
+const (
+	Surveying Stage = iota // who is received from where
+	Counting               // fewest set-ups
+	Bettering              // smallest worst error
+	Walking                // least walking
+	Finished
+)
+
+// refinements is how often places are added near good ones, each time at half
+// the distance.
+const refinements = 2
+
+// DefaultProofWork is how much work goes into proving the fewest set-ups before
+// the best plan so far is taken with its gap: some three seconds.
+const DefaultProofWork = 3_000_000_000
+
+// Solver works on one Problem. See the package comment.
+type Solver struct {
+	p          Problem
+	proofWork  int64
+	places     []Place
+	survey     *survey
+	next       int // place to survey
+	candidates []candidate
+	stage      Stage
+	round      int // of refining
+	work       int64
+	spent      int64 // of it on the count at hand
+
+	element []int32
+	sets    sets
+	solver  *cover.Solver
+	bound   int64
+	proven  bool
+	better  bettering
+	chosen  []int32 // candidates, in the order of walking
+}
+
+// New starts on a problem. proofWork ≤ 0 is DefaultProofWork. A gradient of a
+// cell that the problem does not have is a fault.
+func New(p Problem, proofWork int64) (*Solver, *phrase.Fault) {
+	for _, c := range p.Cells {
+		for _, g := range c.Gradients {
+			if g < 0 || g >= len(p.Gradients) {
+				return nil, phrase.NewFault(phrase.New("siting.gradient", phrase.With("cell", c.ID), phrase.With("gradient", g)), phrase.Message{})
+			}
+		}
+	}
+	if proofWork <= 0 {
+		proofWork = DefaultProofWork
+	}
+	s := &Solver{p: p, proofWork: proofWork, places: append([]Place(nil), p.Places...)}
+	s.survey = newSurvey(&s.p)
+	return s, nil
+}
+
+// Step works until the count of work, in elementary operations, is spent or
+// nothing is left to do, and returns whether it is. It may overrun by one task,
+// some million operations.
+func (s *Solver) Step(work int64) (done bool) {
+	for limit := s.work + work; s.stage != Finished && s.work < limit; {
+		switch s.stage {
+		case Surveying:
+			s.look()
+		case Counting:
+			s.count(limit - s.work)
+		case Bettering:
+			s.improve(limit - s.work)
+		case Walking:
+			s.walk()
+		}
+	}
+	return s.stage == Finished
+}
+
+// Stage is what the solver is at, with how far it is: of places, or of the
+// work that a proof may take.
+func (s *Solver) Stage() (stage Stage, done, total int64) {
+	if s.stage == Surveying {
+		return s.stage, int64(s.next), int64(len(s.places))
+	}
+	return s.stage, min(s.spent, s.proofWork), s.proofWork
+}
+
+// targetWork is about how many operations a target's window takes.
+const targetWork = 200
+
+// look surveys one place.
+func (s *Solver) look() {
+	if s.next == len(s.places) {
+		s.beginCount()
+		return
+	}
+	s.candidates = append(s.candidates, s.survey.at(s.next, s.places[s.next])...)
+	s.next++
+	s.work += 1000
+	for _, targets := range s.survey.targets {
+		s.work += targetWork * int64(len(targets))
+	}
+}
+
+// beginCount sets up the cover of what the candidates serve.
+func (s *Solver) beginCount() {
+	count := 0
+	s.element, count = elements(s.survey.served)
+	s.sets = setsOf(s.candidates, s.element, math.MaxInt32)
+	s.sets.problem.Elements = count
+	s.solver = mustCover(s.sets.problem)
+	s.stage, s.spent = Counting, 0
+}
+
+// mustCover starts a cover that is well made by construction.
+func mustCover(p cover.Problem) *cover.Solver {
+	solver, err := cover.New(p)
+	if err != nil {
+		panic("siting: " + err.Error())
+	}
+	return solver
+}
+
+// count works on the fewest set-ups; before the last round it is content with a
+// good cover, which says where to refine.
+func (s *Solver) count(work int64) {
+	limit := s.proofWork
+	if s.refines() {
+		limit /= 20
+	}
+	before := s.solver.Work()
+	done := s.solver.Step(min(work, max(limit-s.spent, 1)))
+	used := max(s.solver.Work()-before, 1)
+	s.work += used
+	s.spent += used
+	if !done && s.spent < limit {
+		return
+	}
+	s.bound, s.proven = s.solver.Bound(), s.solver.Proven()
+	s.chosen = s.chosen[:0]
+	for _, set := range s.solver.Best().Sets {
+		s.chosen = append(s.chosen, s.sets.members[set][0])
+	}
+	if s.refines() {
+		s.refine()
+		return
+	}
+	s.beginBettering()
+}
+
+// refines says that places will still be added.
+func (s *Solver) refines() bool { return s.p.Ground != nil && s.p.Spacing > 0 && s.round < refinements }
+
+// Proof is how far a plan is proven.
+type Proof struct {
+	Count      int   // set-ups planned
+	Bound      int   // no plan among the candidates has fewer
+	Proven     bool  // Count is Bound
+	Places     int   // looked at
+	Candidates int   // set-ups that could be
+	Work       int64 // operations
+
+	// Worst is the largest error of the plan and WorstBound what no plan of Count
+	// set-ups goes under, in metres; both 0 where errors are not known.
+	Worst, WorstBound float64
+}
+
+// Proof tells how far the plan is proven.
+func (s *Solver) Proof() Proof {
+	out := Proof{Count: len(s.current()), Bound: int(s.bound), Proven: s.proven && s.stage > Counting,
+		Places: s.next, Candidates: len(s.candidates), Work: s.work}
+	if s.stage > Counting {
+		out.Worst, out.WorstBound = float64(s.worstOf(s.chosen))*errorStep, float64(s.better.low)*errorStep
+	}
+	return out
+}
+
+// Infeasible lists the cells that no candidate serves, each with the nearest
+// miss.
+func (s *Solver) Infeasible() []Miss {
+	var out []Miss
+	for c, ok := range s.survey.served {
+		if !ok {
+			out = append(out, s.survey.missed[c])
+		}
+	}
+	return out
+}
