@@ -54,7 +54,10 @@ type commands struct {
 	Levels levelsCommand `cmd:"" help:"${help_levels}"`
 	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
 
-	Trust      trustCommand      `cmd:"" help:"${help_trust}"`
+	Trust trustCommand `cmd:"" help:"${help_trust}"`
+	Log   logCommand   `cmd:"" help:"${help_log}"`
+	Left  leftCommand  `cmd:"" help:"${help_left}"`
+
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
 	Demo demoCommand `cmd:"" help:"${help_demo}"`
