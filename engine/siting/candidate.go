@@ -76,20 +76,16 @@ func (s *survey) dialled(place int, pl Place, g int) []candidate {
 		s.cellSpans(place, pl, c, windows[next:next+n])
 		next += n
 	}
+	if len(s.spans) == 0 {
+		return nil
+	}
+	for _, sp := range s.spans { // a nearer miss or being served replaces it
+		s.miss(sp.item, Miss{Why: NoBenchmark, Place: pl.At, index: place})
+	}
 	marks := s.benchmarkSpans(pl, windows[next:])
 	var out []candidate
-	enough := false
-	for _, r := range reaches(marks, low, high) {
-		if len(r.benchmarks) >= s.p.Need {
-			enough = true
-			r.benchmarks = r.benchmarks[:s.p.Need]
-			out = append(out, s.judged(place, pl, g, r)...)
-		}
-	}
-	if !enough {
-		for _, sp := range s.spans {
-			s.miss(sp.item, Miss{Why: NoBenchmark, Place: pl.At, index: place})
-		}
+	for _, r := range enough(reaches(marks, low, high), s.p.Need) {
+		out = append(out, s.judged(place, pl, g, r)...)
 	}
 	return inNoOther(out)
 }
@@ -142,7 +138,7 @@ func (s *survey) benchmarkSpans(pl Place, windows []reception.Window) []span {
 			marks = append(marks, span{float64(w.Low), float64(w.High), int32(i)})
 		}
 	}
-	far := func(b span) float64 { return s.p.Benchmarks[b.item].At.Distance(pl.At) }
+	far := func(b span) float64 { return paces(s.p.Benchmarks[b.item].At, pl.At) }
 	slices.SortFunc(marks, func(a, b span) int { return order(far(a), far(b), a.item, b.item) })
 	return marks
 }
@@ -179,13 +175,27 @@ func (s *survey) judged(place int, pl Place, g int, r reach) []candidate {
 	return out
 }
 
-// steps is an error in whole errorSteps, rounded up; an unknown one is none.
+// unknownError is worse than every known error; being none at all is worse
+// still.
+const unknownError = math.MaxInt32 - 1
+
+// steps is an error in whole errorSteps, rounded up but for a millionth of one,
+// so that rounding far from the origin decides nothing. One that is not known,
+// NaN or infinite, is the worst.
 func steps(sigma unit.Length) int32 {
-	n := math.Ceil(float64(sigma) / errorStep)
-	if !(n > 0) {
-		return 0
+	n := math.Ceil(float64(sigma)/errorStep - 1e-6)
+	if n < unknownError {
+		return int32(max(n, 0))
 	}
-	return int32(min(n, math.MaxInt32))
+	return unknownError
+}
+
+// lengthOf is an error in metres again, NaN where it is not known.
+func lengthOf(steps int32) unit.Length {
+	if steps >= unknownError {
+		return unit.Length(math.NaN())
+	}
+	return unit.Length(float64(steps) * errorStep)
 }
 
 // inNoOther leaves out candidates whose cells another of the list serves at
