@@ -25,12 +25,16 @@ const errorStep = 1e-5
 type survey struct {
 	p       *Problem
 	scratch reception.Scratch
-	targets [][]reception.Target // by gradient: its cells' targets, then the benchmarks
-	cells   [][]int32            // by gradient: the cells that it suits
+	targets [][]reception.Target // by gradient: the targets of part, then the benchmarks
+	part    [][]int32            // by gradient: the cells that it suits of which one target is enough
+	whole   [][]int32            // by gradient: those that need all of theirs
 	missed  []Miss               // by cell: how the best place fails
 	served  []bool               // by cell: some candidate does
 	spans   []span
 	room    []span
+	alive   []asked
+	row     []reception.Target
+	lost    []int32
 }
 
 func newSurvey(p *Problem) *survey {
@@ -40,15 +44,19 @@ func newSurvey(p *Problem) *survey {
 	}
 	for g := range p.Gradients {
 		var targets []reception.Target
-		var cells []int32
+		var part, whole []int32
 		for c, cell := range p.Cells {
-			if cell.suits(g) {
+			switch {
+			case !cell.suits(g) || len(cell.Targets) == 0:
+			case cell.Any:
 				targets = append(targets, cell.Targets...)
-				cells = append(cells, int32(c))
+				part = append(part, int32(c))
+			default:
+				whole = append(whole, int32(c))
 			}
 		}
 		s.targets = append(s.targets, append(targets, p.Benchmarks...))
-		s.cells = append(s.cells, cells)
+		s.part, s.whole = append(s.part, part), append(s.whole, whole)
 	}
 	return s
 }
@@ -57,7 +65,7 @@ func newSurvey(p *Problem) *survey {
 func (s *survey) at(place int, pl Place) []candidate {
 	var out []candidate
 	for g := range s.p.Gradients {
-		if len(s.cells[g]) > 0 && pl.Low <= pl.High {
+		if len(s.part[g])+len(s.whole[g]) > 0 && pl.Low <= pl.High {
 			out = append(out, s.dialled(place, pl, g)...)
 		}
 	}
@@ -67,11 +75,12 @@ func (s *survey) at(place int, pl Place) []candidate {
 // dialled lists the candidates of a place and gradient.
 func (s *survey) dialled(place int, pl Place, g int) []candidate {
 	laser := reception.Laser{At: pl.At, Gradient: s.p.Gradients[g]}
-	windows := s.p.Receiver.From(laser, s.targets[g], &s.scratch)
 	s.spans = s.spans[:0]
+	s.askAll(place, pl, g, laser)
+	windows := s.p.Receiver.From(laser, s.targets[g], &s.scratch)
 	low, high := float64(pl.Low), float64(pl.High)
 	next := 0
-	for _, c := range s.cells[g] {
+	for _, c := range s.part[g] {
 		n := len(s.p.Cells[c].Targets)
 		s.cellSpans(place, pl, c, windows[next:next+n])
 		next += n

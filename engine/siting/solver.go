@@ -107,8 +107,8 @@ func (s *Solver) look() {
 	s.candidates = append(s.candidates, s.survey.at(s.next, s.places[s.next])...)
 	s.next++
 	s.work += 1000
-	for _, targets := range s.survey.targets {
-		s.work += targetWork * int64(len(targets))
+	for g, targets := range s.survey.targets {
+		s.work += targetWork * int64(len(targets)+4*len(s.survey.whole[g]))
 	}
 }
 

@@ -12,14 +12,15 @@ import (
 // than the worst, with less walking; where none does, all is done.
 func (s *Solver) walk() {
 	if s.swaps == 0 {
-		s.inOrder()
+		s.inOrder(walkWork)
 	}
 	s.swaps++
 	if s.swaps > exchanges || !s.exchange() {
+		s.inOrder(walkWork)
 		s.stage = Finished
 		return
 	}
-	s.inOrder()
+	s.inOrder(walkWork / 20)
 }
 
 // exchanges bounds how often set-ups are exchanged.
@@ -132,7 +133,7 @@ func (s *Solver) stops(chosen []int32) []geom.Point {
 const walkWork = 2000
 
 // inOrder puts the chosen set-ups in the order of least walking.
-func (s *Solver) inOrder() {
+func (s *Solver) inOrder(kicks int) {
 	slices.Sort(s.chosen)
 	stops := s.stops(s.chosen)
 	first := len(stops) - len(s.chosen) - 1
@@ -149,7 +150,8 @@ func (s *Solver) inOrder() {
 		}
 	}
 	r := route.New(cost, 0)
-	r.Step(walkWork)
+	r.Step(kicks)
+	s.work += 1000 * int64(kicks)
 	ahead := len(stops) - len(s.chosen)
 	ordered := make([]int32, 0, len(s.chosen))
 	for _, stop := range r.Best() {
