@@ -22,6 +22,7 @@ type grounds struct {
 	taken   []taken
 	heights [2]unit.Length // of the beam over its foot
 	eyes    [2]unit.Length
+	about   int // places of the lattice before what is not free is taken out
 }
 
 // taken is ground that is not free.
@@ -32,7 +33,7 @@ type taken struct {
 
 // groundsOf is where a laser with some tripod may stand.
 func (p *Plan) groundsOf(heights [2]unit.Length, reach unit.Length) *grounds {
-	g := &grounds{p: p, heights: heights, eyes: p.eyes(), allowed: p.Job.Allowed.Setups}
+	g := &grounds{p: p, heights: heights, eyes: p.eyes(), allowed: p.Job.Allowed.Setups, about: aboutPlaces}
 	g.box = geom.EmptyBox()
 	if len(g.allowed) > 0 {
 		g.box = g.allowed.Bounds()
@@ -189,8 +190,8 @@ func (g *grounds) lattice() (places []siting.Place, spacing unit.Length) {
 
 // step is the spacing in tenths of a metre, a multiple of four.
 func (g *grounds) step() int {
-	side := math.Sqrt(g.box.Width() * g.box.Height() / aboutPlaces)
-	side = max(side, (g.box.Width()+g.box.Height())/aboutPlaces)
+	side := math.Sqrt(g.box.Width() * g.box.Height() / float64(g.about))
+	side = max(side, (g.box.Width()+g.box.Height())/float64(g.about))
 	return max(4, 4*int(math.Ceil(side*10/4)))
 }
 

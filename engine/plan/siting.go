@@ -143,6 +143,7 @@ func (s *sites) written(set *Setup, c *cell) bool {
 type Siting struct {
 	siting.Proof
 	Setups []Sited
+	Walk   float64                   // metres of all of them
 	misses map[string]phrase.Message // by dig: why no place serves it
 }
 
@@ -157,7 +158,7 @@ type Sited struct {
 // siteSetups takes the plan of a solver over: its set-ups, not in use yet, and
 // why digs are left.
 func (p *Plan) siteSetups(s *sites, solver *siting.Solver) *phrase.Fault {
-	out := &Siting{Proof: solver.Proof(), misses: map[string]phrase.Message{}}
+	out := &Siting{Proof: solver.Proof(), Walk: solver.Walk(), misses: map[string]phrase.Message{}}
 	others := solver.Alternatives()
 	for i, planned := range solver.Best() {
 		set, f := p.sited(s, planned)
@@ -238,12 +239,13 @@ func (s *sites) whyNot(m siting.Miss) phrase.Message {
 	case siting.TripodHigh:
 		return phrase.New("plan.site_high", at, by)
 	case siting.NotReceived:
-		why := m.Reception
-		why.At = s.p.Job.Origin.Job(why.At)
-		return phrase.New("plan.site_not_received", at, phrase.With("why", why.Message()))
+		return phrase.New("plan.site_not_received", at, phrase.With("why", s.p.reasonText(m.Reception)))
 	}
 	return phrase.New("plan.site_no_place")
 }
+
+// PlaceText is where something is, in words and job coordinates.
+func (p *Plan) PlaceText(at geom.Point) phrase.Message { return p.placeText(at) }
 
 // placeText is a place in job coordinates.
 func (p *Plan) placeText(at geom.Point) phrase.Message {
