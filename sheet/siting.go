@@ -120,30 +120,30 @@ func (s *Sheet) hereRows(t *Table, h *plan.Here, c plan.HereCell) {
 		if about != "" {
 			why = about + "; " + why
 		}
-		add(t, h, c.Excavation, span, "–", why)
+		add(t, h, [4]string{c.Excavation, span, "–", why})
 		return
 	}
 	if c.Dialled {
 		about += "; " + s.Text("sheet.here_dialled")
 	}
 	if len(c.Numbers) == 0 {
-		add(t, h, c.Excavation, span, "–", about)
+		add(t, h, [4]string{c.Excavation, span, "–", about})
 	}
 	for i, n := range c.Numbers {
 		if i > 0 {
 			about = ""
 		}
-		add(t, h, c.Excavation, pointText(s.View, n), s.Style.Reading(n.Rod), about)
+		add(t, h, [4]string{c.Excavation, pointText(s.View, n), s.Style.Reading(n.Rod), about})
 	}
 }
 
 // add is a line of the table, without the number where no height is given.
-func add(t *Table, h *plan.Here, dig, point, number, about string) {
+func add(t *Table, h *plan.Here, cells [4]string) {
 	if h.HI == nil {
-		t.Add(dig, point, about)
+		t.Add(cells[0], cells[1], cells[3])
 		return
 	}
-	t.Add(dig, point, number, about)
+	t.Add(cells[:]...)
 }
 
 func (s *Sheet) hereMark(t *Table, h *plan.Here, m plan.HereMark) {
@@ -154,7 +154,7 @@ func (s *Sheet) hereMark(t *Table, h *plan.Here, m plan.HereMark) {
 	if m.Read {
 		number = s.Style.Reading(m.Rod)
 	}
-	add(t, h, m.Benchmark, s.Text("sheet.here_mark"), number, about)
+	add(t, h, [4]string{m.Benchmark, s.Text("sheet.here_mark"), number, about})
 }
 
 // heightsText is the beam heights of windows.

@@ -91,7 +91,7 @@ func (s *sites) need() int { return max(s.p.Job.Closes.Benchmarks, 1) }
 
 // problem is the question as the siting room takes it.
 func (s *sites) problem() siting.Problem {
-	q := siting.Problem{Benchmarks: s.benchmarks(), Need: s.need(), Receiver: s.field, Judge: s.judge(), Ground: s.grounds.place}
+	q := siting.Problem{Benchmarks: s.benchmarks(), Need: s.need(), Receiver: settable{s.field}, Judge: s.judge(), Ground: s.grounds.place}
 	q.Places, q.Spacing = s.grounds.lattice()
 	for _, g := range s.gradients {
 		q.Gradients = append(q.Gradients, g.gradient)
@@ -205,7 +205,8 @@ func (p *Plan) sited(s *sites, planned siting.Setup) (Setup, *phrase.Fault) {
 	}
 	in := p.instrument(&set)
 	set.Plane = beam.Plane{At: in.At, Gradient: in.Gradient, HI: planned.Target, Curvature: in.Curvature}
-	set.Window = &beam.Window{Low: planned.Low, High: planned.High}
+	tripod, _ := s.grounds.tripod(planned.At)
+	set.Window = windowOf(planned, tripod)
 	set.Known = true
 	for _, b := range planned.Benchmarks {
 		set.marks = append(set.marks, s.marks[b].ID)
