@@ -19,7 +19,7 @@ type Maker struct {
 func NewMaker(j *job.Job) (*Maker, *phrase.Fault) {
 	m := &Maker{p: &Plan{Job: j, Counts: j.Counts}}
 	p := m.p
-	for _, step := range []func() *phrase.Fault{p.resolveDigs, p.limit, p.resolvePipes, p.resolveSetups, p.resolveStakes, m.begin} {
+	for _, step := range []func() *phrase.Fault{p.resolveDigs, p.excavate, p.limit, p.resolvePipes, p.resolveSetups, p.resolveStakes, m.begin} {
 		if f := step(); f != nil {
 			return nil, f
 		}

@@ -30,6 +30,8 @@ type Plan struct {
 	Counts job.Counts
 	Bounds safety.Bounds // what the rules keep free, worked out before planning
 
+	Quantities *Quantities // nil: no existing ground
+
 	book         safety.Book
 	digsAsJudged []safety.Dig      // the digs as the safety rules see them
 	judged       []phrase.Finding  // by the safety rules, before any release
@@ -45,6 +47,7 @@ type Plan struct {
 type Dig struct {
 	dig.Dig
 	Depth  *Depth // nil where the survey does not cover it
+	Earth  *Earth // nil: no existing ground
 	source job.Excavation
 }
 
