@@ -24,10 +24,11 @@ type order struct {
 	left   []int32   // chosen candidates to come
 	reachers,
 	blocked []int32 // by cell: how many of left can dig it, lose their ground by it
-	dug   []bool
-	here  *machine.Place // nil at the entry
-	plan  Plan
-	loose bool // the chosen ones led nowhere, any candidate will do
+	dug     []bool
+	here    *machine.Place // nil at the entry
+	plan    Plan
+	loose   bool // the chosen ones led nowhere, any candidate will do
+	retreat bool // choose none beforehand, dig what is farthest from the entry first
 }
 
 func newOrder(p *Problem, l *lattice, found []candidate, before [][]int32) *order {
@@ -146,6 +147,9 @@ const tries = 40
 
 // step makes one visit; done when there is nothing more to do.
 func (o *order) step() (done bool) {
+	if o.retreat {
+		return !o.back() && !o.any()
+	}
 	var whole, part []option
 	for _, k := range slices.Clone(o.left) {
 		if !slices.ContainsFunc(o.found[k].reach, func(c int32) bool { return !o.dug[c] }) {
@@ -182,8 +186,8 @@ func mostFirst(opts []option) []option {
 // first makes the first visit that can be made.
 func (o *order) first(opts []option, drop bool) bool {
 	for _, opt := range opts[:min(len(opts), tries)] {
-		if o.visit(opt) {
-			if drop {
+		if n := o.visit(opt); n > 0 {
+			if drop && n == len(opt.cells) {
 				o.drop(opt.stand)
 			}
 			return true
@@ -210,26 +214,92 @@ func (o *order) any() bool {
 	return o.first(mostFirst(opts), false)
 }
 
-// visit moves to a stand and digs, if there is a way there and, after, out.
-func (o *order) visit(opt option) bool {
+// back makes a visit that digs the farthest cell from the entry that can be dug,
+// with the most cells behind the stand as seen from there.
+func (o *order) back() bool {
+	for _, c := range o.byDistance() {
+		var opts []option
+		for k, f := range o.found {
+			if _, is := slices.BinarySearch(f.reach, c); !is {
+				continue
+			}
+			if opt := o.option(int32(k)); slices.Contains(opt.cells, c) {
+				opt.rank = -float64(o.behind(opt.cells, f.place))
+				opts = append(opts, opt)
+			}
+		}
+		slices.SortFunc(opts, func(a, b option) int { return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.stand, b.stand)) })
+		if o.first(opts, false) {
+			return true
+		}
+	}
+	return false
+}
+
+// byDistance lists the closed cells, the farthest from the entry first.
+func (o *order) byDistance() (list []int32) {
+	for c, dug := range o.dug {
+		if !dug && !o.p.Cells[c].Hand {
+			list = append(list, int32(c))
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int32) int { return cmp.Compare(o.away(b), o.away(a)) })
+	return list
+}
+
+func (o *order) away(c int32) float64 { return o.p.Entry.Distance(o.p.Cells[c].Ring.Centroid()) }
+
+// behind counts the cells that are farther from the entry than a stand.
+func (o *order) behind(cells []int32, p machine.Place) (n int) {
+	for _, c := range cells {
+		if o.away(c) > o.p.Entry.Distance(p.At) {
+			n++
+		}
+	}
+	return n
+}
+
+// visit moves to a stand and digs, if there is a way there and, after, out; it
+// returns how many cells are dug.
+func (o *order) visit(opt option) int {
 	o.open(opt.opened, 1)
 	place := o.found[opt.stand].place
 	path, ok := o.path(o.here, &place)
 	if ok {
-		o.open(opt.cells, 1)
-		_, ok = o.path(&place, nil)
-		if !ok {
-			o.open(opt.cells, -1)
-		}
+		opt.cells = o.digOut(opt.cells, &place)
+		ok = len(opt.cells) > 0
 	}
 	if !ok {
 		o.open(opt.opened, -1)
-		return false
+		return 0
 	}
 	o.here = &place
 	o.plan.Visits = append(o.plan.Visits, Visit{Stand: place, Path: path, Opened: ints(opt.opened), Cells: ints(opt.cells), Truck: -1})
 	o.plan.Travel += path.Length()
-	return true
+	return len(opt.cells)
+}
+
+// digOut opens cells, or if that closes the way out those of them, in their
+// order, that leave it open; it returns what it opened.
+func (o *order) digOut(cells []int32, from *machine.Place) []int32 {
+	o.open(cells, 1)
+	if _, ok := o.path(from, nil); ok {
+		return cells
+	}
+	o.open(cells, -1)
+	var dug []int32
+	for _, c := range cells {
+		if o.waits(int(c)) >= 0 {
+			continue
+		}
+		o.open([]int32{c}, 1)
+		if _, ok := o.path(from, nil); ok {
+			dug = append(dug, c)
+		} else {
+			o.open([]int32{c}, -1)
+		}
+	}
+	return dug
 }
 
 func ints(list []int32) (out []int) {

@@ -271,6 +271,9 @@ func flags(n int, list []int32) []bool {
 // begin starts on the next order.
 func (s *Solver) begin() {
 	s.order = newOrder(&s.p, s.lattice, s.survey.found, s.before)
+	if s.order.retreat = s.tried == len(s.ways); s.order.retreat {
+		return
+	}
 	s.order.rank = s.ways[s.tried]
 	if !s.scripted() {
 		s.order.choose(s.chosen)
@@ -293,7 +296,7 @@ func (s *Solver) visit() (done bool) {
 	for c := leg.From; c < leg.To; c++ {
 		opt.cells = append(opt.cells, int32(c))
 	}
-	return !s.order.visit(opt)
+	return s.order.visit(opt) < len(opt.cells)
 }
 
 // judge keeps an order that is better than those before.
@@ -303,7 +306,9 @@ func (s *Solver) judge() {
 		s.best = &plan
 	}
 	s.order = nil
-	if s.tried++; s.tried == len(s.ways) {
+	s.tried++
+	gap := len(s.best.Unserved) > 0 || len(s.best.Visits) > s.bound
+	if s.tried > len(s.ways) || s.tried == len(s.ways) && !gap {
 		s.yard = newYard(&s.p, s.ground, s.best)
 		s.stage = Heaping
 	}
