@@ -84,7 +84,14 @@ func (g *ground) offOpen(r geom.Ring) bool {
 
 // turns says that the machine can drive and turn all along a straight leg.
 func (g *ground) turns(a, b geom.Point) bool {
-	return g.rolls(a, b, g.body.turn, g.setback+g.body.turn, true)
+	n := int(a.Distance(b)/bucket) + 1
+	for i := range n { // by pieces, so that a long leg is not held against all the site
+		from, to := a.Toward(b, float64(i)/float64(n)), a.Toward(b, float64(i+1)/float64(n))
+		if !g.rolls(from, to, g.body.turn, g.setback+g.body.turn, true) {
+			return false
+		}
+	}
+	return true
 }
 
 // rolls says that a segment keeps a distance from what is firm and one from

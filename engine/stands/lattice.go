@@ -93,15 +93,7 @@ func (l *lattice) way(a, b geom.Point) ([]geom.Point, bool) {
 	if !l.ground.turns(a, a) || !l.ground.turns(b, b) {
 		return nil, false
 	}
-	ends := l.joins(b)
-	goal := map[int]bool{}
-	for _, n := range ends {
-		goal[n] = true
-	}
-	if len(ends) == 0 {
-		return nil, false
-	}
-	last := l.reach(a, b, goal)
+	last := l.reach(a, b, 1)
 	if last < 0 {
 		return nil, false
 	}
@@ -114,8 +106,25 @@ func (l *lattice) way(a, b geom.Point) ([]geom.Point, bool) {
 	return l.pulled(way), true
 }
 
-// reach looks for the nearest goal from a, by A*; −1 for none.
-func (l *lattice) reach(a, b geom.Point, goal map[int]bool) int {
+// haste is how much more the distance still to go weighs than the way so far
+// where any way will do.
+const haste = 5
+
+// linked says that there is some way between two places to turn.
+func (l *lattice) linked(a, b geom.Point) bool {
+	return l.ground.turns(a, b) || l.ground.turns(a, a) && l.ground.turns(b, b) && l.reach(a, b, haste) >= 0
+}
+
+// reach looks for a node that joins b from a, by A*, with haste 1 the nearest;
+// −1 for none.
+func (l *lattice) reach(a, b geom.Point, haste float64) int {
+	goal := map[int]bool{}
+	for _, n := range l.joins(b) {
+		goal[n] = true
+	}
+	if len(goal) == 0 {
+		return -1
+	}
 	l.search++
 	var q queue
 	add := func(n, from int, cost float64) {
@@ -123,7 +132,7 @@ func (l *lattice) reach(a, b geom.Point, goal map[int]bool) int {
 			return
 		}
 		l.round[n], l.cost[n], l.from[n] = l.search, cost, int32(from)
-		heap.Push(&q, stop{cost + l.at(n).Distance(b), cost, n})
+		heap.Push(&q, stop{cost + haste*l.at(n).Distance(b), cost, n})
 	}
 	for _, n := range l.joins(a) {
 		add(n, -1, a.Distance(l.at(n)))

@@ -152,7 +152,7 @@ var mutants = []mutant{
 		mid := p.Cells[plan.Visits[i].Cells[0]].Ring.Centroid()
 		plan.Out = slices.Insert(plan.Out, 2, mid)
 		return true
-	}, []Rule{RuleEdge}},
+	}, []Rule{RuleEdge, RuleGround, RuleBuried}},
 }
 
 // TestMutantsAreConvicted: each spoilt plan breaks one of the rules it was

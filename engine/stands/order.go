@@ -283,7 +283,7 @@ func (o *order) visit(opt option) int {
 // order, that leave it open; it returns what it opened.
 func (o *order) digOut(cells []int32, from *machine.Place) []int32 {
 	o.open(cells, 1)
-	if _, ok := o.path(from, nil); ok {
+	if o.wayOut(from) {
 		return cells
 	}
 	o.open(cells, -1)
@@ -293,13 +293,19 @@ func (o *order) digOut(cells []int32, from *machine.Place) []int32 {
 			continue
 		}
 		o.open([]int32{c}, 1)
-		if _, ok := o.path(from, nil); ok {
+		if o.wayOut(from) {
 			dug = append(dug, c)
 		} else {
 			o.open([]int32{c}, -1)
 		}
 	}
 	return dug
+}
+
+// wayOut says that there is a way from a stand to the entry.
+func (o *order) wayOut(from *machine.Place) bool {
+	_, leave := o.ends(from)
+	return slices.ContainsFunc(leave, func(x geom.Point) bool { return o.l.linked(x, o.p.Entry) })
 }
 
 func ints(list []int32) (out []int) {
