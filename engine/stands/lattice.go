@@ -3,7 +3,6 @@ package stands
 import (
 	"container/heap"
 	"math"
-	"slices"
 
 	"spadework/engine/geom"
 )
@@ -93,16 +92,15 @@ func (l *lattice) way(a, b geom.Point) ([]geom.Point, bool) {
 	if !l.ground.turns(a, a) || !l.ground.turns(b, b) {
 		return nil, false
 	}
-	last := l.reach(a, b, 1)
+	last := l.reach(b, a, 1) // from b, which may lie in a pocket; a does not
 	if last < 0 {
 		return nil, false
 	}
-	way := []geom.Point{b}
+	way := []geom.Point{a}
 	for n := last; n >= 0; n = int(l.from[n]) {
 		way = append(way, l.at(n))
 	}
-	way = append(way, a)
-	slices.Reverse(way)
+	way = append(way, b)
 	return l.pulled(way), true
 }
 

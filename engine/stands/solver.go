@@ -148,7 +148,7 @@ func (s *Solver) once(work int64) int64 {
 	case Ordering:
 		if s.order == nil {
 			s.begin()
-		} else if s.visit() {
+		} else if s.hopeless() || s.visit() {
 			s.judge()
 		}
 		return visitWork
@@ -297,6 +297,15 @@ func (s *Solver) visit() (done bool) {
 		opt.cells = append(opt.cells, int32(c))
 	}
 	return s.order.visit(opt) < len(opt.cells)
+}
+
+// hopeless says that the order at hand can no longer be the best.
+func (s *Solver) hopeless() bool {
+	if s.best == nil || len(s.best.Unserved) > 0 {
+		return false
+	}
+	n := len(s.order.plan.Visits)
+	return n > len(s.best.Visits) || len(s.best.Visits) <= s.bound && s.order.plan.Travel >= s.best.Travel
 }
 
 // judge keeps an order that is better than those before.
