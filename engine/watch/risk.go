@@ -1,0 +1,162 @@
+package watch
+
+import (
+	"math"
+
+	"spadework/engine/beam"
+	"spadework/engine/unit"
+)
+
+// Risk is what the readings say of a dig.
+type Risk struct {
+	Dig    string
+	Closed bool        // a reading that can clear came after it
+	Out    unit.Chance // that the beam's departure alone takes it out; 1 where not closed
+	By     unit.Length // mean departure, up positive, where it departed at all; NaN where not closed
+	Sigma  unit.Length // standard deviation of it; NaN where not closed
+}
+
+// judged is a series weighed.
+type judged struct {
+	hypotheses []hypothesis
+	left       int
+	risks      []Risk
+	some       float64 // that some closed dig is out
+	next       float64 // that the beam as it is now would put out one of the digs
+	state      [3]float64
+	stateMoved float64 // chance that the beam moved at all
+}
+
+// sums of draws.
+type sums struct{ weight, out, mean, square float64 }
+
+// judge weighs and draws. Digs after last are not closed.
+func (s *series) judge(last Hours) judged {
+	s.causes()
+	s.solve()
+	var j judged
+	j.hypotheses, j.left = s.weigh()
+	digs := s.log.Digs
+	var places []place
+	for _, d := range digs {
+		places = append(places, place{s.from(d.At), d.Dug})
+	}
+	for _, d := range digs {
+		places = append(places, place{s.from(d.At), last})
+	}
+	w := s.walk(places)
+	totals := make([]sums, len(digs))
+	for _, h := range j.hypotheses {
+		s.play(&j, h, w, last, totals)
+	}
+	for i, d := range digs {
+		j.risks = append(j.risks, totals[i].risk(d, s.closes(d, last)))
+	}
+	if j.stateMoved > 0 {
+		for k := range j.state {
+			j.state[k] /= j.stateMoved
+		}
+	}
+	return j
+}
+
+// closes says that a dig lies between the first reading and the last that clears.
+func (s *series) closes(d Dig, last Hours) bool { return d.Dug >= s.times[0] && d.Dug <= last }
+
+func (t sums) risk(d Dig, closed bool) Risk {
+	r := Risk{Dig: d.ID, Closed: closed, Out: 1, By: unit.Length(math.NaN()), Sigma: unit.Length(math.NaN())}
+	if !closed {
+		return r
+	}
+	r.Out, r.By, r.Sigma = probability(t.out), 0, 0
+	if t.weight > 0 {
+		mean := t.mean / t.weight
+		r.By = unit.Length(mean)
+		r.Sigma = unit.Length(math.Sqrt(math.Max(t.square/t.weight-sq(mean), 0)))
+	}
+	return r
+}
+
+// play draws a hypothesis and adds up what comes of it.
+func (s *series) play(j *judged, h hypothesis, w *walk, last Hours, totals []sums) {
+	moves := s.moves(h)
+	if !moves && w == nil {
+		return
+	}
+	n := drawsOf(h.weight)
+	part := h.weight / float64(n)
+	if moves {
+		j.stateMoved += h.weight
+	}
+	for i := range n {
+		z := h.draw(i)
+		some, next := false, false
+		state := s.stateAt(h, &z, i, last)
+		for k := range state {
+			j.state[k] += float64(part * state[k])
+		}
+		for k, d := range s.log.Digs {
+			v := s.from(d.At)
+			now := lift(state, v) + w.at(i, len(s.log.Digs)+k, &h.unknowns, &z)
+			next = next || outside(d.Band, now)
+			if !s.closes(d, last) {
+				continue
+			}
+			then := s.stateAt(h, &z, i, d.Dug)
+			by := lift(then, v) + w.at(i, k, &h.unknowns, &z)
+			some = totals[k].add(d.Band, by, part, then != [3]float64{} || w != nil) || some
+		}
+		if some {
+			j.some += part
+		}
+		if next {
+			j.next += part
+		}
+	}
+}
+
+func (t *sums) add(b beam.Band, by, part float64, moved bool) (out bool) {
+	if moved {
+		t.weight += part
+		t.mean += float64(part * by)
+		t.square += float64(part * sq(by))
+	}
+	out = outside(b, by)
+	if out {
+		t.out += part
+	}
+	return out
+}
+
+func outside(b beam.Band, by float64) bool {
+	return !(by <= float64(b.Above) && by >= -float64(b.Below))
+}
+
+// moves says that a hypothesis has a cause of the beam.
+func (s *series) moves(h hypothesis) bool {
+	for _, c := range h.causes {
+		if s.list[c].OfBeam() {
+			return true
+		}
+	}
+	return false
+}
+
+// stateAt is a draw's departure at a time. When a bump came between its two
+// readings is drawn too.
+func (s *series) stateAt(h hypothesis, z *[maxUnknowns]float64, i int, at Hours) [3]float64 {
+	var out [3]float64
+	next := 0
+	for k, c := range h.causes {
+		one := &s.list[c]
+		when := one.From + Hours(uniform(i, 32+k))*(one.To-one.From)
+		share := one.share(at, when)
+		for m, mode := range one.modes {
+			for q := range out {
+				out[q] += share * mode[q] * z[next+m]
+			}
+		}
+		next += len(one.columns)
+	}
+	return out
+}
