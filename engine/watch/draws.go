@@ -8,7 +8,7 @@ import (
 
 // Draws of a hypothesis: as many as its chance asks for, between these.
 const (
-	leastDraws = 32
+	leastDraws = 8
 	mostDraws  = 1024
 )
 

@@ -92,4 +92,5 @@ type Log struct {
 	Points      []Point
 	Readings    []Reading // in any order
 	Digs        []Dig
+	Stops       []Hours // laser stopped, alarmed, restarted, battery changed, left alone
 }

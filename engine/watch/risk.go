@@ -42,7 +42,7 @@ func (s *series) judge(last Hours) judged {
 		places = append(places, place{s.from(d.At), d.Dug})
 	}
 	for _, d := range digs {
-		places = append(places, place{s.from(d.At), last})
+		places = append(places, place{s.from(d.At), s.end()})
 	}
 	w := s.walk(places)
 	totals := make([]sums, len(digs))
@@ -59,6 +59,9 @@ func (s *series) judge(last Hours) judged {
 	}
 	return j
 }
+
+// end is the time of the latest reading.
+func (s *series) end() Hours { return s.times[len(s.times)-1] }
 
 // closes says that a dig lies between the first reading and the last that clears.
 func (s *series) closes(d Dig, last Hours) bool { return d.Dug >= s.times[0] && d.Dug <= last }
@@ -91,7 +94,7 @@ func (s *series) play(j *judged, h hypothesis, w *walk, last Hours, totals []sum
 	for i := range n {
 		z := h.draw(i)
 		some, next := false, false
-		state := s.stateAt(h, &z, i, last)
+		state := s.stateAt(h, &z, i, s.end())
 		for k := range state {
 			j.state[k] += float64(part * state[k])
 		}

@@ -13,6 +13,7 @@ type walk struct {
 	mean  []float64
 	slope [][]float64 // by dig, by unknown
 	lower [][]float64
+	drawn [][]float64 // by draw, by dig: triangle times normal values
 }
 
 // place is where and when a departure is asked for.
@@ -87,10 +88,18 @@ func (w *walk) at(i, dig int, u *unknowns, z *[maxUnknowns]float64) float64 {
 	for k := range u.n {
 		out -= float64(w.slope[dig][u.at[k]] * z[k])
 	}
-	for k, l := range w.lower[dig] {
-		if l != 0 {
-			out += float64(l * normal(i, 64+k))
-		}
+	for len(w.drawn) <= i {
+		w.drawn = append(w.drawn, w.next(len(w.drawn)))
+	}
+	return out + w.drawn[i][dig]
+}
+
+// next is draw i of the walk about its mean.
+func (w *walk) next(i int) []float64 {
+	var z, out []float64
+	for d, row := range w.lower {
+		z = append(z, normal(i, 64+d))
+		out = append(out, dot(row, z))
 	}
 	return out
 }
