@@ -11,6 +11,10 @@ import (
 // likely is the chance from which an explanation is acted upon.
 const likely = 0.5
 
+// leastTold is the height from which a beam is told to stand higher or lower: what
+// no rod is read to (common practice).
+const leastTold = 1 * unit.Millimetre
+
 // advise fills state and words.
 func (v *Verdict) advise(l Log, limit unit.Chance) {
 	last := l.lastClose()
@@ -135,11 +139,15 @@ func (v *Verdict) misread(l Log) string {
 
 // tellShift says how the beam stands, as far as the points can tell.
 func (v *Verdict) tellShift() {
-	up := phrase.Key("watch.higher")
-	if v.Shift.Height < 0 {
-		up = "watch.lower"
+	by := magnitude(v.Shift.Height)
+	switch {
+	case by < leastTold:
+		v.say("watch.same_height")
+	case v.Shift.Height < 0:
+		v.say("watch.lower", phrase.With("by", by))
+	default:
+		v.say("watch.higher", phrase.With("by", by))
 	}
-	v.say(up, phrase.With("by", magnitude(v.Shift.Height)))
 	if v.Shift.Lean {
 		v.say("watch.leans", phrase.With("bearing", v.Shift.Falls), phrase.With("grade", v.Shift.Grade))
 		return

@@ -152,11 +152,11 @@ func (s *series) stateAt(h hypothesis, z *[maxUnknowns]float64, i int, at Hours)
 	next := 0
 	for k, c := range h.causes {
 		one := &s.list[c]
-		when := one.From + Hours(uniform(i, 32+k))*(one.To-one.From)
+		when := one.From + Hours(float64(uniform(i, 32+k)*float64(one.To-one.From)))
 		share := one.share(at, when)
 		for m, mode := range one.modes {
 			for q := range out {
-				out[q] += share * mode[q] * z[next+m]
+				out[q] += float64(share * mode[q] * z[next+m])
 			}
 		}
 		next += len(one.columns)

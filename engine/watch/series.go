@@ -86,7 +86,7 @@ func (s *series) solve() {
 func (s *series) covariance(i, j int) float64 {
 	a, b := s.readings[i], s.readings[j]
 	v, w := s.from(s.points[i].At), s.from(s.points[j].At)
-	out := sq(float64(s.log.Setup.Tilt)) * v.Dot(w)
+	out := float64(sq(float64(s.log.Setup.Tilt)) * v.Dot(w))
 	out += s.drift(v, w, math.Min(float64(a.At), float64(b.At)))
 	if a.Machine && b.Machine {
 		out += sq(float64(s.log.MachineBias))
@@ -103,7 +103,7 @@ func (s *series) covariance(i, j int) float64 {
 // drift is the covariance of the random walk at two places after the shorter time.
 func (s *series) drift(v, w geom.Vector, hours float64) float64 {
 	h := s.log.Habits
-	return math.Max(hours, 0) * (sq(float64(h.DriftHeight)) + float64(sq(float64(h.DriftTilt))*v.Dot(w)))
+	return float64(math.Max(hours, 0) * (sq(float64(h.DriftHeight)) + float64(sq(float64(h.DriftTilt))*v.Dot(w))))
 }
 
 // improper finds F: a column for each point of unknown height, and one for the
