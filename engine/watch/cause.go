@@ -51,7 +51,7 @@ func lift(state [3]float64, v geom.Vector) float64 {
 
 // share is how much of a beam's cause is there at a time; a bump is there from
 // when on.
-func (c cause) share(at, when Hours) float64 {
+func (c *cause) share(at, when Hours) float64 {
 	if c.What == Settling {
 		return math.Max(float64(at-c.From), 0)
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"spadework/engine/beam"
+	"spadework/engine/geom"
 	"spadework/engine/unit"
 )
 
@@ -50,7 +51,7 @@ func (s *series) judge(last Hours) judged {
 		s.play(&j, h, w, last, totals)
 	}
 	for i, d := range digs {
-		j.risks = append(j.risks, totals[i].risk(d, s.closes(d, last)))
+		j.risks = append(j.risks, totals[i].risk(d, s.closes(d.Dug, last)))
 	}
 	if j.stateMoved > 0 {
 		for k := range j.state {
@@ -64,7 +65,7 @@ func (s *series) judge(last Hours) judged {
 func (s *series) end() Hours { return s.times[len(s.times)-1] }
 
 // closes says that a dig lies between the first reading and the last that clears.
-func (s *series) closes(d Dig, last Hours) bool { return d.Dug >= s.times[0] && d.Dug <= last }
+func (s *series) closes(dug, last Hours) bool { return dug >= s.times[0] && dug <= last }
 
 func (t sums) risk(d Dig, closed bool) Risk {
 	r := Risk{Dig: d.ID, Closed: closed, Out: 1, By: unit.Length(math.NaN()), Sigma: unit.Length(math.NaN())}
@@ -87,35 +88,46 @@ func (s *series) play(j *judged, h hypothesis, w *walk, last Hours, totals []sum
 		return
 	}
 	n := drawsOf(h.weight)
-	part := h.weight / float64(n)
+	each := h.weight / float64(n)
 	if moves {
 		j.stateMoved += h.weight
 	}
+	levers := s.levers()
 	for i := range n {
 		z := h.draw(i)
+		p := s.moved(h, &z, i)
 		some, next := false, false
-		state := s.stateAt(h, &z, i, s.end())
+		state := p.at(s.end())
 		for k := range state {
-			j.state[k] += float64(part * state[k])
+			j.state[k] += float64(each * state[k])
 		}
-		for k, d := range s.log.Digs {
-			v := s.from(d.At)
-			now := lift(state, v) + w.at(i, len(s.log.Digs)+k, &h.unknowns, &z)
+		for k := range s.log.Digs {
+			d := &s.log.Digs[k]
+			now := lift(state, levers[k]) + w.at(i, len(levers)+k, &h.unknowns, &z)
 			next = next || outside(d.Band, now)
-			if !s.closes(d, last) {
+			if !s.closes(d.Dug, last) {
 				continue
 			}
-			then := s.stateAt(h, &z, i, d.Dug)
-			by := lift(then, v) + w.at(i, k, &h.unknowns, &z)
-			some = totals[k].add(d.Band, by, part, then != [3]float64{} || w != nil) || some
+			then := p.at(d.Dug)
+			by := lift(then, levers[k]) + w.at(i, k, &h.unknowns, &z)
+			some = totals[k].add(d.Band, by, each, then != [3]float64{} || w != nil) || some
 		}
 		if some {
-			j.some += part
+			j.some += each
 		}
 		if next {
-			j.next += part
+			j.next += each
 		}
 	}
+}
+
+// levers are the digs seen from the laser.
+func (s *series) levers() []geom.Vector {
+	out := make([]geom.Vector, len(s.log.Digs))
+	for i, d := range s.log.Digs {
+		out[i] = s.from(d.At)
+	}
+	return out
 }
 
 func (t *sums) add(b beam.Band, by, part float64, moved bool) (out bool) {
@@ -145,21 +157,47 @@ func (s *series) moves(h hypothesis) bool {
 	return false
 }
 
-// stateAt is a draw's departure at a time. When a bump came between its two
-// readings is drawn too.
-func (s *series) stateAt(h hypothesis, z *[maxUnknowns]float64, i int, at Hours) [3]float64 {
-	var out [3]float64
+// part is what one cause did to the beam in a draw, and when: a bump between its
+// two readings at an even time.
+type part struct {
+	cause *cause
+	when  Hours
+	state [3]float64
+}
+
+// parts are those of a draw, at most a pair.
+type parts [2]part
+
+// moved is a draw's.
+func (s *series) moved(h hypothesis, z *[maxUnknowns]float64, i int) parts {
+	var out parts
 	next := 0
 	for k, c := range h.causes {
 		one := &s.list[c]
-		when := one.From + Hours(float64(uniform(i, 32+k)*float64(one.To-one.From)))
-		share := one.share(at, when)
+		out[k].cause = one
+		out[k].when = one.From + Hours(float64(uniform(i, 32+k)*float64(one.To-one.From)))
 		for m, mode := range one.modes {
-			for q := range out {
-				out[q] += float64(share * mode[q] * z[next+m])
+			for q := range mode {
+				out[k].state[q] += float64(mode[q] * z[next+m])
 			}
 		}
 		next += len(one.columns)
+	}
+	return out
+}
+
+// at is the departure at a time.
+func (p *parts) at(at Hours) [3]float64 {
+	var out [3]float64
+	for k := range p {
+		if p[k].cause == nil {
+			break
+		}
+		if share := p[k].cause.share(at, p[k].when); share != 0 {
+			for q := range out {
+				out[q] += float64(share * p[k].state[q])
+			}
+		}
 	}
 	return out
 }
