@@ -24,11 +24,12 @@ const (
 	EwmaEach     Method = "EWMA 0.3, each point"
 	FixedLimit   Method = "fixed limit, half the tolerance"
 	AsShipped    Method = "the watch, unset: numbers go"
+	BayesOdds    Method = "Bayes, odds against no bump"
 )
 
 // Methods are all, the watch first.
 func Methods() []Method {
-	return []Method{Bayes, ShewhartEach, ShewhartAll, CusumEach, EwmaEach, FixedLimit, AsShipped}
+	return []Method{Bayes, ShewhartEach, ShewhartAll, CusumEach, EwmaEach, FixedLimit, AsShipped, BayesOdds}
 }
 
 // alarms is the greatest alarm of a day for each method: how far each of its closes
@@ -62,6 +63,7 @@ func alarms(l watch.Log) ([]float64, *phrase.Fault) {
 			return nil, f
 		}
 		out[0] = math.Max(out[0], float64(v.Out))
+		out[7] = math.Max(out[7], v.Alarm())
 		if !v.State.Numbers() {
 			out[6] = 1
 		}

@@ -51,24 +51,24 @@ func bestChart(out []Escapes) float64 {
 // TestThreePointsLetLittleThrough: the reference scenario, 1 % of bad bottoms at
 // most, and in the long run a tenth of the best chart.
 func TestThreePointsLetLittleThrough(t *testing.T) {
-	out := watched(t, ReferenceBumps(), bumpDays(10_000, 250))
-	if !(out[0].Bottoms <= 0.01) || !(out[6].Bottoms <= 0.01) {
-		t.Errorf("%.2f %% of bad bottoms escape, %.2f %% as shipped, want 1 %% at most", 100*out[0].Bottoms, 100*out[6].Bottoms)
+	out := watched(t, ReferenceBumps(), bumpDays(4000, 250))
+	if !(out[0].Bottoms <= 0.01) || !(out[6].Bottoms <= 0.01) || !(out[7].Bottoms <= 0.01) {
+		t.Errorf("%.2f %% of bad bottoms escape, %.2f %% as shipped, %.2f %% by odds, want 1 %% at most", 100*out[0].Bottoms, 100*out[6].Bottoms, 100*out[7].Bottoms)
 	}
 	if !(out[0].False <= 0.03) {
 		t.Errorf("%.1f %% of unbumped days are flagged, want about 1 %%", 100*out[0].False)
 	}
-	t.Logf("of the best chart's: %.2f", out[0].Bottoms/bestChart(out))
+	t.Logf("the odds let through of what the best chart does: %.2f", out[7].Bottoms/bestChart(out))
 }
 
 // TestFewerPoints: two points, and one, which sees no tilt about itself.
 func TestFewerPoints(t *testing.T) {
-	three := watched(t, ReferenceBumps(), bumpDays(10_000, 100))
+	three := watched(t, ReferenceBumps(), bumpDays(4000, 100))
 	for _, n := range []int{2, 1} {
 		s := ReferenceBumps()
 		s.Points = n
-		out := watched(t, s, bumpDays(10_000, 100))
-		t.Logf("of the best chart's: %.2f", out[0].Bottoms/bestChart(out))
+		out := watched(t, s, bumpDays(4000, 100))
+		t.Logf("the odds let through of what the best chart does: %.2f", out[7].Bottoms/bestChart(out))
 		if n == 1 && !(out[0].Bottoms > three[0].Bottoms) {
 			t.Error("one point tells as much as three")
 		}
@@ -81,7 +81,7 @@ func TestKindsOfBumps(t *testing.T) {
 		t.Run(strings.ReplaceAll(string(k), " ", "_"), func(t *testing.T) {
 			s := ReferenceBumps()
 			s.Kind = k
-			out := watched(t, s, bumpDays(10_000, 100))
+			out := watched(t, s, bumpDays(2000, 100))
 			if !(out[0].Bottoms <= 0.02) {
 				t.Errorf("%.2f %% of bad bottoms escape", 100*out[0].Bottoms)
 			}
@@ -94,7 +94,7 @@ func TestBlunders(t *testing.T) {
 	for _, n := range []int{3, 2} {
 		s := ReferenceBumps()
 		s.Points, s.Blunders = n, true
-		out := watched(t, s, bumpDays(3000, 40))
+		out := watched(t, s, bumpDays(1000, 40))
 		if n == 3 && !(out[0].Bottoms <= 0.05) {
 			t.Errorf("%.2f %% of bad bottoms escape", 100*out[0].Bottoms)
 		}
@@ -111,9 +111,9 @@ func TestOtherSites(t *testing.T) {
 			for n := 1; n <= 4; n++ {
 				s := ReferenceBumps()
 				s.Points, s.Reading, s.Tolerance = n, sd, tolerance
-				out := watched(t, s, 1000)
+				out := watched(t, s, 300)
 				t.Logf("TABLE | %g mm | ±%g mm | %d | %.2f %% | %.2f %% | %.2f %% |", 1000*sd, 1000*tolerance, n,
-					100*out[0].Bottoms, 100*bestChart(out), 100*out[5].Bottoms)
+					100*out[7].Bottoms, 100*bestChart(out), 100*out[5].Bottoms)
 			}
 		}
 	}

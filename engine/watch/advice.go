@@ -38,6 +38,8 @@ func (v *Verdict) advise(l Log, limit unit.Chance) {
 	case stopped || math.IsInf(float64(last), -1):
 		v.State, v.Point = Unclosed, ""
 		v.say("watch.stopped")
+	case v.doubts(limit):
+		v.blind(l)
 	default:
 		v.State, v.Point = Holds, ""
 		v.say("watch.holds")
@@ -74,6 +76,19 @@ func (v *Verdict) bad(l Log) {
 	v.say("watch.beam_moved")
 	v.tellShift()
 	v.tellDigs(l)
+}
+
+// blind is closes that fit but see too little: another point, or, where there is
+// none, what they cannot see.
+func (v *Verdict) blind(l Log) {
+	if next := l.unreadPoint(v.LastGood); next != "" {
+		v.State, v.Point = ReadNext, next
+		v.say("watch.sees_little", phrase.With("point", next))
+		return
+	}
+	v.State, v.Point = Holds, ""
+	v.say("watch.holds")
+	v.say("watch.cannot_see", phrase.With("chance", max(v.Out, v.Next)))
 }
 
 // readTwice says that some point was read twice by hand since a time.

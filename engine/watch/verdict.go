@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"spadework/engine/phrase"
+	"spadework/engine/real"
 	"spadework/engine/unit"
 )
 
@@ -40,7 +41,8 @@ type Verdict struct {
 	Out  unit.Chance // that some closed dig is out because of the beam
 	Next unit.Chance // that the beam as last read would put one of the digs out
 
-	Moved unit.Chance // that the beam moved at all, by bump or settling
+	Moved  unit.Chance // that the beam moved at all, by bump or settling
+	Before unit.Chance // the same before any reading
 
 	LastGood Hours  // reading up to which the beam stood, by more than the limit; −∞ where none
 	Risks    []Risk // of all digs, in the log's order
@@ -75,8 +77,8 @@ func Judge(l Log, limit unit.Chance) (Verdict, *phrase.Fault) {
 	return v, nil
 }
 
-// DefaultLimit is the alarm of a job that sets none: rehearsed on the reference
-// scenario it stops one unbumped day in a hundred or fewer (docs/trust.md).
+// DefaultLimit is the limit of a job that sets none. What it does on the reference
+// scenario is told in docs/trust.md; a job's own is set by rehearsal.
 const DefaultLimit unit.Chance = 0.1
 
 // lastClose is the latest reading that can clear: by hand, on a benchmark or on a
@@ -101,7 +103,7 @@ func (l Log) before(r Reading) bool {
 
 // unread is the verdict of a log without a reading.
 func (l Log) unread() Verdict {
-	v := Verdict{State: Unclosed, Out: 1, Next: 1, Moved: 1, LastGood: Hours(math.Inf(-1))}
+	v := Verdict{State: Unclosed, Out: 1, Next: 1, Moved: 1, Before: 1, LastGood: Hours(math.Inf(-1))}
 	for _, d := range l.Digs {
 		v.Risks = append(v.Risks, sums{}.risk(d, false))
 		v.Open = append(v.Open, d.ID)
@@ -113,7 +115,7 @@ func (l Log) unread() Verdict {
 // verdict is what one series says, without advice.
 func (s *series) verdict(last Hours, limit unit.Chance) Verdict {
 	j := s.judge(last)
-	v := Verdict{Left: j.left, Out: probability(j.some), Next: probability(j.next), Moved: probability(j.stateMoved), Risks: j.risks}
+	v := Verdict{Left: j.left, Out: probability(j.some), Next: probability(j.next), Moved: probability(j.stateMoved), Before: s.before(), Risks: j.risks}
 	for _, h := range j.hypotheses {
 		o := Odd{Chance: probability(h.weight)}
 		for _, c := range h.causes {
@@ -175,7 +177,7 @@ func worse(all, hands Verdict, limit unit.Chance) Verdict {
 	}
 	a, b := all, hands
 	out.Out, out.Next = max(a.Out, b.Out), max(a.Next, b.Next)
-	out.Moved = max(a.Moved, b.Moved)
+	out.Moved, out.Before = max(a.Moved, b.Moved), min(a.Before, b.Before)
 	out.LastGood = min(a.LastGood, b.LastGood)
 	out.Risks = slices.Clone(out.Risks)
 	for i := range out.Risks {
@@ -189,10 +191,38 @@ func worse(all, hands Verdict, limit unit.Chance) Verdict {
 	return out
 }
 
-// accuses says that the beam is not to be dug to: a dig may be out by it, or it
-// moved more likely than not.
+// accuses says that readings speak against the beam: they make it likelier to have
+// moved than before, and a dig may be out by it, or it moved more likely than not.
 func (v Verdict) accuses(limit unit.Chance) bool {
-	return max(v.Out, v.Next) >= limit || v.Moved > likely
+	return v.Moved > v.Before && v.doubts(limit) || v.Moved > max(likely, v.Before)
+}
+
+// doubts says that a dig may be out, whether readings say so or only cannot see it.
+func (v Verdict) doubts(limit unit.Chance) bool { return max(v.Out, v.Next) >= limit }
+
+// before is the chance that the beam moved where nothing was read: of its single
+// causes alone.
+func (s *series) before() unit.Chance {
+	moved, all := 0.0, 1.0
+	for _, c := range s.list {
+		odds := real.Exp(c.odds)
+		all += odds
+		if c.OfBeam() {
+			moved += odds
+		}
+	}
+	return probability(moved / all)
+}
+
+// Alarm is the odds that some closed dig is out because of the beam against the
+// beam not having moved: 0 and more, infinite where it moved for certain. Of all
+// alarms with the same false alarms it lets the fewest days with a bad bottom
+// through (J. Neyman and E. S. Pearson 1933: the likelihood ratio of the two).
+func (v Verdict) Alarm() float64 {
+	if v.Out == 0 {
+		return 0
+	}
+	return float64(v.Out) / math.Max(1-float64(v.Moved), 0)
 }
 
 // sorted is what to shoot first: the likeliest out, then the farthest off.

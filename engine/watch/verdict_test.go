@@ -134,3 +134,23 @@ func TestFaults(t *testing.T) {
 		}
 	}
 }
+
+// TestOnePointSaysWhatItCannotSee: a close that fits on the only benchmark of a
+// laser that may tilt leaves the numbers and says what they rest on; where another
+// benchmark is there, it is asked for, without blaming the beam.
+func TestOnePointSaysWhatItCannotSee(t *testing.T) {
+	l := threeMarks(0)
+	l.Habits.Bumps = []Bump{{Kind: TiltJump, Rate: 0.2, Height: 0.005, Tilt: 1e-3}}
+	v, _ := Judge(l, DefaultLimit)
+	if v.State != ReadNext || v.Point != "BM2" || !strings.Contains(says(t, v, phrase.English), "the close fits") {
+		t.Errorf("one of three points: %s %q %q", v.State, v.Point, says(t, v, phrase.English))
+	}
+	l.Points, l.Readings = l.Points[:1], append(l.Readings[:1], l.Readings[3])
+	v, _ = Judge(l, DefaultLimit)
+	if v.State != Holds || !strings.Contains(says(t, v, phrase.Spanish), "no ven toda inclinación") {
+		t.Errorf("the only point: %s %q, moved %.3f, before %.3f", v.State, says(t, v, phrase.Spanish), v.Moved, v.Before)
+	}
+	if a := (Verdict{Out: 0.1, Moved: 0.5}).Alarm(); !(math.Abs(a-0.2) <= 1e-12) {
+		t.Errorf("odds of 0.1 against 0.5 = %g, want 0.2", a)
+	}
+}
