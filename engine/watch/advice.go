@@ -11,6 +11,10 @@ import (
 // likely is the chance from which an explanation is acted upon.
 const likely = 0.5
 
+// sure is the chance from which a beam counts as moved even where no dig is out by
+// it: one of a half would stop every twelfth day for jumps of a millimetre or two.
+const sure = 0.99
+
 // leastTold is the height from which a beam is told to stand higher or lower: what
 // no rod is read to (common practice).
 const leastTold = 1 * unit.Millimetre

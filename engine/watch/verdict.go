@@ -192,9 +192,9 @@ func worse(all, hands Verdict, limit unit.Chance) Verdict {
 }
 
 // accuses says that readings speak against the beam: they make it likelier to have
-// moved than before, and a dig may be out by it, or it moved more likely than not.
+// moved than before, and a dig may be out by it, or it surely moved, if by little.
 func (v Verdict) accuses(limit unit.Chance) bool {
-	return v.Moved > v.Before && v.doubts(limit) || v.Moved > max(likely, v.Before)
+	return v.Moved > v.Before && v.doubts(limit) || v.Moved > max(sure, v.Before)
 }
 
 // doubts says that a dig may be out, whether readings say so or only cannot see it.

@@ -140,13 +140,13 @@ func TestFaults(t *testing.T) {
 // benchmark is there, it is asked for, without blaming the beam.
 func TestOnePointSaysWhatItCannotSee(t *testing.T) {
 	l := threeMarks(0)
-	l.Habits.Bumps = []Bump{{Kind: TiltJump, Rate: 0.2, Height: 0.005, Tilt: 1e-3}}
-	v, _ := Judge(l, DefaultLimit)
+	l.Habits.Bumps = []Bump{{Kind: TiltJump, Rate: 2, Height: 0.005, Tilt: 1e-3}}
+	v, _ := Judge(l, 0.01)
 	if v.State != ReadNext || v.Point != "BM2" || !strings.Contains(says(t, v, phrase.English), "the close fits") {
 		t.Errorf("one of three points: %s %q %q", v.State, v.Point, says(t, v, phrase.English))
 	}
 	l.Points, l.Readings = l.Points[:1], append(l.Readings[:1], l.Readings[3])
-	v, _ = Judge(l, DefaultLimit)
+	v, _ = Judge(l, 0.01)
 	if v.State != Holds || !strings.Contains(says(t, v, phrase.Spanish), "no ven toda inclinación") {
 		t.Errorf("the only point: %s %q, moved %.3f, before %.3f", v.State, says(t, v, phrase.Spanish), v.Moved, v.Before)
 	}
