@@ -54,6 +54,9 @@ type commands struct {
 	Levels levelsCommand `cmd:"" help:"${help_levels}"`
 	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
 
+	Here  hereCommand  `cmd:"" help:"${help_here}"`
+	Reach reachCommand `cmd:"" help:"${help_reach}"`
+
 	Trust trustCommand `cmd:"" help:"${help_trust}"`
 	Log   logCommand   `cmd:"" help:"${help_log}"`
 	Left  leftCommand  `cmd:"" help:"${help_left}"`

@@ -13,6 +13,7 @@ type Excavation struct {
 	Nominal    unit.Length // of the pipe, 0 not given
 	Carries    Carries
 	Open       *Open // nil: the grade is drawn
+	OneRod     bool  // of a run: the laser is to be dialled so that one rod serves all of it
 	Conditions Conditions
 	table      *table
 }
@@ -44,6 +45,9 @@ func (d *decoder) excavation(t *table) Excavation {
 	x.Pipe, x.Nominal = d.pipe(t)
 	x.Carries = d.carries(t)
 	x.Open = d.open(t, &x.Excavation)
+	if x.Kind.Run() {
+		x.OneRod = t.flag("one_rod", false)
+	}
 	x.Bedding, x.Blinding, x.Subbase = t.notNegative("bedding"), t.notNegative("blinding"), t.notNegative("subbase")
 	x.Working = d.working(t)
 	x.Sides = d.sides(t)

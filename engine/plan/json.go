@@ -61,7 +61,10 @@ func (w *planWriter) plan() {
 		w.whole("extrapolated", w.p.Counts.Extrapolated)
 	})
 	w.key("proof")
-	w.object(func() { w.null("setups", "stands") })
+	w.object(func() {
+		w.siting()
+		w.null("stands")
+	})
 }
 
 func (w *planWriter) head() {
