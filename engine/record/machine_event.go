@@ -1,0 +1,20 @@
+package record
+
+// MachineEvent is a machine whose tracks, blade or outriggers moved, or whose
+// bucket, coupler or teeth changed.
+type MachineEvent struct {
+	What    Kind
+	Machine string
+	Words   string
+}
+
+// Kind is What.
+func (e *MachineEvent) Kind() Kind { return e.What }
+
+// Names is nothing: it voids every tie of the machine.
+func (*MachineEvent) Names() []ID { return nil }
+
+func (e *MachineEvent) walk(f *fields) {
+	f.name("machine", &e.Machine)
+	f.words("words", &e.Words, true)
+}
