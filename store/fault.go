@@ -89,3 +89,8 @@ func trouble(err error) phrase.Key {
 	}
 	return "store.failed"
 }
+
+func isNotFound(err error) bool {
+	var f *phrase.Fault
+	return errors.As(err, &f) && f.Code == phrase.NotFound
+}
