@@ -79,6 +79,10 @@ func load(address, run string) int {
 		if err == nil {
 			now, err = s.SaveJob(ctx, Edit{Job: "yard", Base: now.Number, Document: run + now.Document[:min(len(now.Document), 50)], Person: "ana"})
 		}
+		var race *Race
+		if errors.As(err, &race) {
+			continue // PostgreSQL ended what a killed client had sent
+		}
 		if err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			return 1
