@@ -16,6 +16,7 @@ var helpKeys = []string{
 	"job", "shots", "notes", "id", "json", "trace", "every", "setup", "share", "tape_from", "tape_to",
 	"file", "units", "addr", "rule", "by", "fix", "alpha", "show_notes", "today", "rules", "set", "instrument", "gradeline", "line_json", "readings", "accuracy",
 	"trust", "trust_id", "trust_json",
+	"backup", "restore", "export", "verify", "db", "backup_file", "restore_from", "export_folder",
 	"sheets", "out", "paper", "cards", "parts", "link", "svg", "png",
 }
 

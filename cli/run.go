@@ -56,6 +56,11 @@ type commands struct {
 	Trust      trustCommand      `cmd:"" help:"${help_trust}"`
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
+	Backup  backupCommand  `cmd:"" help:"${help_backup}"`
+	Restore restoreCommand `cmd:"" help:"${help_restore}"`
+	Export  exportCommand  `cmd:"" help:"${help_export}"`
+	Verify  verifyCommand  `cmd:"" help:"${help_verify}"`
+
 	Demo demoCommand `cmd:"" help:"${help_demo}"`
 }
 
