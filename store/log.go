@@ -15,18 +15,19 @@ import (
 // locked: the cursor is raised in the transaction that inserts, so that records
 // become visible in the order of their cursors.
 type jobLog struct {
-	ctx     context.Context
-	tx      *sql.Tx
-	job     string
-	cursor  int64
-	link    string
-	now     int64
-	revoked map[string]bool // of devices looked up
+	ctx      context.Context
+	tx       *sql.Tx
+	prepared map[string]*sql.Stmt
+	job      string
+	cursor   int64
+	link     string
+	now      int64
+	revoked  map[string]bool // of devices looked up
 }
 
 // appendTo writes batches of one job.
 func (s *Store) appendTo(tx *sql.Tx, list []*batch) error {
-	l, err := openLog(context.Background(), tx, list[0].job)
+	l, err := s.openLog(context.Background(), tx, list[0].job)
 	if err != nil {
 		return err
 	}
@@ -50,9 +51,9 @@ func (s *Store) appendTo(tx *sql.Tx, list []*batch) error {
 }
 
 // openLog locks a job's row.
-func openLog(ctx context.Context, tx *sql.Tx, job string) (*jobLog, error) {
-	l := &jobLog{ctx: ctx, tx: tx, job: job, revoked: map[string]bool{}}
-	err := tx.QueryRowContext(ctx, `UPDATE job SET log_cursor = log_cursor WHERE id = $1 RETURNING log_cursor, link`, job).Scan(&l.cursor, &l.link)
+func (s *Store) openLog(ctx context.Context, tx *sql.Tx, job string) (*jobLog, error) {
+	l := &jobLog{ctx: ctx, tx: tx, job: job, prepared: s.prepared, revoked: map[string]bool{}}
+	err := l.row(lockJob, job).Scan(&l.cursor, &l.link)
 	if errors.Is(err, sql.ErrNoRows) {
 		return nil, noJob(job)
 	}
@@ -89,7 +90,7 @@ func (l *jobLog) take(a arrival) (Answer, error) {
 func (l *jobLog) known(a arrival) (Answer, bool, error) {
 	var hash string
 	var cursor int64
-	err := l.tx.QueryRowContext(l.ctx, `SELECT hash, log_cursor FROM record WHERE job = $1 AND id = $2`, l.job, a.record.ID.String()).Scan(&hash, &cursor)
+	err := l.row(findRecord, l.job, a.record.ID.String()).Scan(&hash, &cursor)
 	switch {
 	case err == nil && hash == a.hash:
 		return Answer{ID: a.record.ID, Outcome: Known, Cursor: cursor}, true, nil
@@ -98,7 +99,7 @@ func (l *jobLog) known(a arrival) (Answer, bool, error) {
 	}
 	taken := err == nil
 	var status, reason string
-	err = l.tx.QueryRowContext(l.ctx, `SELECT status, reason FROM quarantine WHERE job = $1 AND hash = $2`, l.job, a.hash).Scan(&status, &reason)
+	err = l.row(findAside, l.job, a.hash).Scan(&status, &reason)
 	if err == nil {
 		return Answer{ID: a.record.ID, Outcome: Outcome(status), Why: asideWords(phrase.Key(reason), a.record)}, true, nil
 	}
@@ -123,7 +124,7 @@ func (l *jobLog) heldFor(a arrival) (phrase.Key, error) {
 		key = "store.held_revoked"
 	}
 	var one int
-	err := l.tx.QueryRowContext(l.ctx, `SELECT 1 FROM acceptance WHERE job = $1 AND id = $2`, l.job, a.record.ID.String()).Scan(&one)
+	err := l.row(`SELECT 1 FROM acceptance WHERE job = $1 AND id = $2`, l.job, a.record.ID.String()).Scan(&one)
 	if err == nil {
 		return "", nil // a foreman let it in before it came
 	}
@@ -138,7 +139,7 @@ func (l *jobLog) isRevoked(device string) (bool, error) {
 		return is, nil
 	}
 	var at int64
-	err := l.tx.QueryRowContext(l.ctx, `SELECT revoked FROM device WHERE id = $1`, device).Scan(&at)
+	err := l.row(findRevoked, device).Scan(&at)
 	if err != nil && !errors.Is(err, sql.ErrNoRows) {
 		return false, err
 	}
@@ -150,7 +151,7 @@ func (l *jobLog) isRevoked(device string) (bool, error) {
 func (l *jobLog) insert(r record.Record, hash, body string) (int64, error) {
 	l.cursor++
 	l.link = nextLink(l.link, hash)
-	_, err := l.tx.ExecContext(l.ctx, `INSERT INTO record (job, log_cursor, id, hash, body) VALUES ($1, $2, $3, $4, $5)`,
+	_, err := l.exec(insertRecord,
 		l.job, l.cursor, r.ID.String(), hash, body)
 	return l.cursor, err
 }

@@ -79,16 +79,17 @@ func (s *Store) receiptFor(l *jobLog, start int64) (*Receipt, error) {
 	if l.cursor == start {
 		return newestReceipt(l.ctx, l.tx, l.job)
 	}
-	if _, err := l.tx.ExecContext(l.ctx, `UPDATE job SET log_cursor = $1, link = $2 WHERE id = $3`, l.cursor, l.link, l.job); err != nil {
+	if _, err := l.exec(endLog, l.cursor, l.link, l.job); err != nil {
 		return nil, err
 	}
 	r := Receipt{Job: l.job, Cursor: l.cursor, Link: l.link, Signed: l.now}
 	r.Signature = hex.EncodeToString(ed25519.Sign(s.key, r.text()))
-	return &r, saveReceipt(l.ctx, l.tx, r)
+	_, err := l.exec(insertReceipt, r.Job, r.Cursor, r.Link, r.Signed, r.Signature)
+	return &r, err
 }
 
 func saveReceipt(ctx context.Context, q querier, r Receipt) error {
-	_, err := q.ExecContext(ctx, `INSERT INTO receipt (job, log_cursor, link, signed, signature) VALUES ($1, $2, $3, $4, $5)`,
+	_, err := q.ExecContext(ctx, insertReceipt,
 		r.Job, r.Cursor, r.Link, r.Signed, r.Signature)
 	return err
 }

@@ -28,14 +28,15 @@ const defaultPhotoLimit = 32 << 20
 
 // Store is an open store. Its methods may be called at once from anywhere.
 type Store struct {
-	kind  kind
-	write *sql.DB // SQLite: one connection
-	read  *sql.DB
-	key   ed25519.PrivateKey
-	now   func() time.Time
-	spool string // folder where photos wait for their digest, "" the system's
-	limit int64
-	group *group
+	kind     kind
+	write    *sql.DB // SQLite: one connection
+	read     *sql.DB
+	prepared map[string]*sql.Stmt // by query; none for PostgreSQL
+	key      ed25519.PrivateKey
+	now      func() time.Time
+	spool    string // folder where photos wait for their digest, "" the system's
+	limit    int64
+	group    *group
 }
 
 // Open opens a store and brings its tables up to date: a postgres:// address
@@ -84,7 +85,10 @@ func (s *Store) prepare(ctx context.Context) error {
 	if err := s.migrate(ctx); err != nil {
 		return err
 	}
-	return s.loadKey(ctx)
+	if err := s.loadKey(ctx); err != nil {
+		return err
+	}
+	return s.prepareHot(ctx)
 }
 
 func (s *Store) migrate(ctx context.Context) error {
