@@ -12,12 +12,16 @@ import (
 // checkCommand judges shots against the plan.
 type checkCommand struct {
 	jobArgument
-	Shots string `arg:"" help:"${help_shots}"`
+	Shots string `arg:"" optional:"" help:"${help_shots}"`
 }
 
-// Run prints height, deviation and verdict of every shot. The status is 1 where
-// a shot is out, or cannot be judged because its dig has no tolerance.
+// Run prints height, deviation and verdict of every shot of a table, or of the
+// log. The status is 1 where a shot is out, or cannot be judged because its dig
+// has no tolerance, and with the log where any is not good.
 func (c *checkCommand) Run(a *app) error {
+	if c.Shots == "" {
+		return a.checkLog(c.jobArgument)
+	}
 	p, v, err := a.loadPlan(c.jobArgument)
 	if err != nil {
 		return err
@@ -32,6 +36,22 @@ func (c *checkCommand) Run(a *app) error {
 	}
 	a.print(sheet.Check(p, v, results))
 	if c := record.Count(results); c.Out+c.Unknown > 0 {
+		return errOut
+	}
+	return nil
+}
+
+// checkLog judges the newest shots of the log.
+func (a *app) checkLog(j jobArgument) error {
+	if _, err := os.Stat(logPath(j.path())); err != nil {
+		return fileFault(logPath(j.path()), err)
+	}
+	p, v, st, err := a.loadLog(j, nil)
+	if err != nil {
+		return err
+	}
+	a.print(sheet.CheckLog(p, v, st))
+	if st.Open() > 0 {
 		return errOut
 	}
 	return nil

@@ -18,6 +18,8 @@ var helpKeys = []string{
 	"trust", "trust_id", "trust_json",
 	"backup", "restore", "export", "verify", "db", "backup_file", "restore_from", "export_folder",
 	"sheets", "out", "paper", "cards", "parts", "link", "svg", "png",
+	"log", "left", "log_action", "log_kind", "log_words", "log_json", "log_at", "device", "person", "foreman",
+	"quantities", "csv", "as_dug",
 }
 
 // helpVars fills the tags with the texts of a language.

@@ -39,21 +39,25 @@ type commands struct {
 
 	Today string `help:"${help_today}" placeholder:"YYYY-MM-DD"`
 
-	New      newCommand      `cmd:"" help:"${help_new}"`
-	Plan     planCommand     `cmd:"" help:"${help_plan}"`
-	Cutsheet cutsheetCommand `cmd:"" help:"${help_cutsheet}"`
-	Strip    stripCommand    `cmd:"" help:"${help_strip}"`
-	Stakes   stakesCommand   `cmd:"" help:"${help_stakes}"`
-	Tape     tapeCommand     `cmd:"" help:"${help_tape}"`
-	Check    checkCommand    `cmd:"" help:"${help_check}"`
-	Sheets   sheetsCommand   `cmd:"" help:"${help_sheets}"`
+	New        newCommand        `cmd:"" help:"${help_new}"`
+	Plan       planCommand       `cmd:"" help:"${help_plan}"`
+	Cutsheet   cutsheetCommand   `cmd:"" help:"${help_cutsheet}"`
+	Strip      stripCommand      `cmd:"" help:"${help_strip}"`
+	Stakes     stakesCommand     `cmd:"" help:"${help_stakes}"`
+	Tape       tapeCommand       `cmd:"" help:"${help_tape}"`
+	Check      checkCommand      `cmd:"" help:"${help_check}"`
+	Quantities quantitiesCommand `cmd:"" help:"${help_quantities}"`
+	Sheets     sheetsCommand     `cmd:"" help:"${help_sheets}"`
 
 	Gradeline gradelineCommand `cmd:"" help:"${help_gradeline}"`
 
 	Levels levelsCommand `cmd:"" help:"${help_levels}"`
 	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
 
-	Trust      trustCommand      `cmd:"" help:"${help_trust}"`
+	Trust trustCommand `cmd:"" help:"${help_trust}"`
+	Log   logCommand   `cmd:"" help:"${help_log}"`
+	Left  leftCommand  `cmd:"" help:"${help_left}"`
+
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
 	Backup  backupCommand  `cmd:"" help:"${help_backup}"`

@@ -51,11 +51,7 @@ func Book(p *plan.Plan, v View, o BookOptions) (Document, *phrase.Fault) {
 	if o.Paper == (Paper{}) {
 		o.Paper = Letter
 	}
-	cautions, fault := p.DigCautions()
-	if fault != nil {
-		return Document{}, fault
-	}
-	b := &book{press: newPress(p, v, o.Paper), BookOptions: o, cautions: cautions, numbers: map[string][]plan.Number{}}
+	b := &book{press: newPress(p, v, o.Paper), BookOptions: o, cautions: p.DigCautions(), numbers: map[string][]plan.Number{}}
 	for _, n := range p.Numbers {
 		b.numbers[n.Excavation] = append(b.numbers[n.Excavation], n)
 	}
@@ -93,7 +89,7 @@ func (b *book) digCards() {
 // summary is the site plan with its signs, then the plan as it is printed.
 func (b *book) summary() {
 	frame := draw.Frame{Width: b.width(), Height: b.whole() * 0.62, Type: 2.9, OnSheet: true}
-	scene := draw.MarkedPlan(b.plan, draw.Voice(b.View), frame, draw.Marks{Bounds: b.cautions.Bounds(), Stands: b.Stands})
+	scene := draw.MarkedPlan(b.plan, draw.Voice(b.View), frame, draw.Marks{Bounds: b.plan.Bounds, Stands: b.Stands})
 	b.begin(b.Text("sheet.summary"), b.Text("sheet.scale_drawn"))
 	b.col.put(scene, geom.Point{X: b.col.left, Y: b.col.y})
 	b.col.frame(draw.Fine, geom.BoxOf(geom.Point{X: b.col.left, Y: b.col.y}, geom.Point{X: b.col.right(), Y: b.col.y + scene.Height}))

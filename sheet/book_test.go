@@ -400,7 +400,7 @@ func TestPagesAsDrawings(t *testing.T) {
 		paper   Paper
 		title   string
 	}{
-		{"alder-quay", Letter, "P1 from A1, P2 from A1"}, {"alder-quay", Letter, "AF from A3"}, {"alder-quay", Letter, "SD1 from A2"},
+		{"alder-quay", Letter, "P1 from A1"}, {"alder-quay", Letter, "AF from A3"}, {"alder-quay", Letter, "SD1 from A2"},
 		{"alder-quay", Letter, "W1 from A1"}, {"alder-quay", Letter, "Set-up A3"}, {"alder-quay", Letter, "Cut sheet SD1 from A1"},
 		{"fennel-yard", A4, "A-1 desde B1"}, {"fennel-yard", A4, "Resumen de la obra"}, {"fennel-yard", A4, "Cómo quedó"},
 	} {

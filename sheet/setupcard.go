@@ -24,7 +24,7 @@ func (b *book) setupCard(set plan.Setup) {
 	v := b.Face(set.Rod)
 	b.begin(b.Text("sheet.setup_title", phrase.With("setup", set.ID)), b.Text("sheet.scale_drawn"))
 	frame := draw.Frame{Width: b.width(), Height: 92, Type: 2.9, OnSheet: true}
-	scene := draw.MarkedPlan(b.only(set), draw.Voice(v), frame, draw.Marks{Bounds: b.cautions.Bounds(), Reaches: true})
+	scene := draw.MarkedPlan(b.only(set), draw.Voice(v), frame, draw.Marks{Bounds: b.plan.Bounds, Reaches: true})
 	b.col.put(scene, geom.Point{X: b.col.left, Y: b.col.y})
 	b.col.frame(draw.Fine, geom.BoxOf(geom.Point{X: b.col.left, Y: b.col.y}, geom.Point{X: b.col.right(), Y: b.col.y + scene.Height}))
 	b.col.y += scene.Height + 2

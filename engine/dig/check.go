@@ -135,10 +135,16 @@ func sidesCount(x *Excavation, want int) error {
 	return fault("sides", "dig.sides_count", phrase.With("count", len(x.Sides.Each)), phrase.With("want", want))
 }
 
+// maxBenches catches a slip: no side of ours has so many (common practice).
+const maxBenches = 20
+
 // check judges one slope.
 func (s Slope) check(path string) error {
 	if !(s.Batter >= 0) || !finite(s.Batter) {
 		return fault(path, "dig.batter", phrase.With("value", s.Batter))
+	}
+	if n := len(s.Benches); n > maxBenches {
+		return fault(path+".benches", "dig.benches", phrase.With("count", n), phrase.With("most", maxBenches))
 	}
 	for i, b := range s.Benches {
 		at := item(path+".benches", i, "")

@@ -138,6 +138,7 @@ func (d *Dig) addEdges(a *area, base Trace) error {
 	slab := base.copied()
 	a.x.addLayers(&slab)
 	d.Parts = append(d.Parts, levelPart("slab", neat.inner, dug.inner, slab))
+	d.Parts[len(d.Parts)-1].outer = slabSides(owner)
 	for i, k := range owner {
 		if k < 0 {
 			continue
@@ -147,6 +148,7 @@ func (d *Dig) addEdges(a *area, base Trace) error {
 		a.x.addLayers(&t)
 		id := "edge-" + strconv.Itoa(a.given(i)+1)
 		d.Parts = append(d.Parts, levelPart(id, neat.band(i), dug.band(i), t))
+		d.Parts[len(d.Parts)-1].outer = dug.bandSides(i, owner)
 	}
 	return nil
 }
@@ -179,6 +181,42 @@ func (r rim) band(i int) geom.Ring {
 		out = append(out, *k)
 	}
 	return out
+}
+
+// slabSides tells which sides of a slab within its edges lie on the outline.
+func slabSides(owner []int) []int {
+	out := make([]int, len(owner))
+	for i, k := range owner {
+		out[i] = i
+		if k >= 0 {
+			out[i] = -1
+		}
+	}
+	return out
+}
+
+// bandSides tells which sides of the band along side i lie on the outline: its
+// own, and its ends where no edge goes on round the corner.
+func (r rim) bandSides(i int, owner []int) []int {
+	n := len(owner)
+	j, h := (i+1)%n, (i+n-1)%n
+	out := []int{i}
+	if r.kinks[j] != nil {
+		out = append(out, -1)
+	}
+	out = append(out, endSide(j, owner), -1)
+	if r.kinks[i] != nil {
+		out = append(out, -1)
+	}
+	return append(out, endSide(h, owner))
+}
+
+// endSide is the side on which a band ends, −1 where that has an edge too.
+func endSide(i int, owner []int) int {
+	if owner[i] >= 0 {
+		return -1
+	}
+	return i
 }
 
 // rims are the outline with a working space and the slab within the edges.

@@ -71,7 +71,10 @@ type Excavation struct {
 
 	Working   unit.Length // dug beyond the concrete on each side, ≥ 0; 0 is neat
 	Sides     Sides
-	Tolerance *Tolerance // nil: not given, which is a note
+	Rounded   bool        // corners of the cut are arcs; else sides meet in mitres
+	Concrete  unit.Length // thickness, 0 not known; Bottom.Thickness goes before
+	Material  string      // what is dug, by the list of materials; "" not told
+	Tolerance *Tolerance  // nil: not given, which is a note
 
 	// Field only: trenches from Line towards Hand, centre to centre.
 	Count   int

@@ -13,6 +13,7 @@ type Part struct {
 	Neat    geom.Ring  // concrete or pipe zone, counter-clockwise, inside Outline
 	Bottom  geom.Plane // through Trace.Sum at the part's start
 	Trace   Trace      // at the part's start
+	outer   []int      // for each side of Outline the side of the dig it is, −1 across it; nil: itself
 
 	// Runs only.
 	Line     []geom.Point // from its first to its last point
@@ -65,4 +66,30 @@ func (d Dig) Part(id string) (Part, bool) {
 		}
 	}
 	return Part{}, false
+}
+
+// OuterSides are the sides of the dug outline, by their number, each as the
+// stretches that the parts have of it; structures of a run are left out.
+func (d Dig) OuterSides() [][][2]geom.Point {
+	var out [][][2]geom.Point
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		if d.Excavation.Kind.Run() && !p.Run() {
+			continue
+		}
+		for k := range p.Outline {
+			label := k
+			if p.outer != nil {
+				label = p.outer[k]
+			}
+			for label >= len(out) {
+				out = append(out, nil)
+			}
+			if label >= 0 {
+				from, to := p.Outline.Side(k)
+				out[label] = append(out[label], [2]geom.Point{from, to})
+			}
+		}
+	}
+	return out
 }

@@ -107,6 +107,7 @@ func (r *run) parts() ([]Part, error) {
 	for k := range parts {
 		parts[k] = r.part(k, level)
 		parts[k].Neat, parts[k].Outline = neat[k], dug[k]
+		parts[k].outer = r.outer(dug[k], k)
 	}
 	return parts, nil
 }
@@ -153,3 +154,29 @@ func (r *run) noteFlow() {
 // fallSlack is how far a drawn fall may miss drawn inverts by their rounding to
 // a hundredth of a foot each (common practice).
 const fallSlack = unit.Foot / 100
+
+// outer tells for each side of piece k which side of the run it is: 0 right, 1
+// far end, 2 left, 3 near end, −1 across it.
+func (r *run) outer(ring geom.Ring, k int) []int {
+	dir := r.line.direction(r.line.legAt(r.breaks[k]))
+	start := r.line.pointAt(r.breaks[k])
+	length := r.breaks[k+1] - r.breaks[k]
+	out := make([]int, len(ring))
+	for i := range ring {
+		from, to := ring.Side(i)
+		side := to.Sub(from).Unit()
+		a, b := from.Sub(start).Dot(dir), to.Sub(start).Dot(dir)
+		out[i] = -1
+		switch {
+		case side.Dot(dir) > 0 && onLine(side.Cross(dir)):
+			out[i] = 0
+		case side.Dot(dir) < 0 && onLine(side.Cross(dir)):
+			out[i] = 2
+		case k+2 == len(r.breaks) && onLine(a-length) && onLine(b-length):
+			out[i] = 1
+		case k == 0 && onLine(a) && onLine(b):
+			out[i] = 3
+		}
+	}
+	return out
+}

@@ -51,6 +51,7 @@ func (d *decoder) document(t *table) {
 	d.job.Finished = d.ground(t, "finished")
 	d.equipment(t)
 	d.job.Conditions = d.conditions(t, Conditions{})
+	d.materials(t)
 	d.job.Excavations = readAll(t, "excavation", d.excavation)
 	for _, s := range t.list("schedule") {
 		d.schedule(s)
@@ -67,7 +68,7 @@ func (d *decoder) document(t *table) {
 var documentTables = []string{
 	"job", "datum", "benchmark", "control", "ground", "finished", "excavation", "schedule", "hub", "laser", "receiver",
 	"rod", "machine", "setup", "utility", "structure", "obstacle", "keepout", "overhead", "rules", "risk", "closes",
-	"allowed", "trucks", "conditions", "practice", "site", "entry", "heap", "stand", "crossing",
+	"allowed", "trucks", "conditions", "material", "spoil", "practice", "site", "entry", "heap", "stand", "crossing",
 }
 
 // knownTables faults a table nobody reads before anything that misses it.
@@ -107,6 +108,7 @@ func (d *decoder) policies(t *table) {
 	d.job.Closes = readOne(t, "closes", d.closes)
 	d.job.Allowed = readOne(t, "allowed", d.allowed)
 	d.job.Trucks = readOne(t, "trucks", d.trucks)
+	d.job.Spoil = readOne(t, "spoil", d.spoil)
 }
 
 // readAll reads every table of a list.

@@ -47,6 +47,10 @@ func (d *decoder) excavation(t *table) Excavation {
 	x.Bedding, x.Blinding, x.Subbase = t.notNegative("bedding"), t.notNegative("blinding"), t.notNegative("subbase")
 	x.Working = d.working(t)
 	x.Sides = d.sides(t)
+	x.Rounded = t.choice("corners", []string{"mitred", "rounded"}, 0) == 1
+	x.Concrete = t.positive("concrete")
+	x.Material = t.name("material")
+	d.refer(t, "material", "material", x.Material)
 	x.Tolerance = d.tolerance(t)
 	x.Conditions = d.conditions(t, d.job.Conditions)
 	if x.Soil = t.soil("soil"); x.Soil == "" {

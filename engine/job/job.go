@@ -51,6 +51,9 @@ type Job struct {
 	Stands    []Stand
 	Crossings []Crossing
 
+	Materials []dig.Material // the published list and those of the job
+	Spoil     Spoil
+
 	Counts Counts
 
 	// Today is the date that tickets and entries are judged by, ISO 8601; the

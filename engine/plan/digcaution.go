@@ -18,7 +18,6 @@ const nearDig = 10 * unit.Metre
 // what has to be minded there.
 type DigCautions struct {
 	plan  *Plan
-	book  safety.Book
 	facts safety.Facts
 	index map[string]int // of the digs in facts
 	held  map[held]bool  // what the whole job's findings tell
@@ -32,24 +31,16 @@ type held struct {
 	severity phrase.Severity
 }
 
-// DigCautions reads the rules and facts once for many digs.
-func (p *Plan) DigCautions() (*DigCautions, *phrase.Fault) {
-	var overrides []safety.Override
-	for _, o := range p.Job.Rules.Overrides {
-		overrides = append(overrides, safety.Override(o))
-	}
-	book, err := safety.Rules(p.Job.Rules.Set, overrides...)
-	if err != nil {
-		return nil, faultOf(err)
-	}
-	c := &DigCautions{plan: p, book: book, facts: p.facts(), index: map[string]int{}, held: map[held]bool{}}
+// DigCautions gathers the facts once for many digs.
+func (p *Plan) DigCautions() *DigCautions {
+	c := &DigCautions{plan: p, facts: p.facts(), index: map[string]int{}, held: map[held]bool{}}
 	for _, f := range p.Findings {
 		c.held[held{f.Rule, f.Severity}] = true
 	}
 	for i, d := range c.facts.Digs {
 		c.index[d.ID] = i
 	}
-	return c, nil
+	return c
 }
 
 // aboutRules are the findings about the job as a whole, which its summary tells.
@@ -61,7 +52,10 @@ var aboutRules = []string{"missing_today", "rules_off", "borrowed"}
 func (c *DigCautions) Of(id, setup string) []phrase.Finding {
 	var out []phrase.Finding
 	told := map[string]bool{}
-	for _, f := range safety.Findings(c.book, c.about(id)) {
+	for _, f := range safety.Findings(c.plan.book, c.about(id, setup)) {
+		if c.released(f) {
+			continue
+		}
 		if f.Severity != phrase.Note && !slices.Contains(aboutRules, f.Rule) && c.held[held{f.Rule, f.Severity}] {
 			out = append(out, f)
 			told[f.Rule] = true
@@ -77,9 +71,10 @@ func (c *DigCautions) Of(id, setup string) []phrase.Finding {
 	return out
 }
 
-// about is the facts of one dig and of what lies near it.
-func (c *DigCautions) about(id string) safety.Facts {
+// about is the facts of one dig under a set-up and of what lies near it.
+func (c *DigCautions) about(id, setup string) safety.Facts {
 	out := c.facts
+	out.Lasers = only(out.Lasers, func(l safety.Laser) bool { return l.Setup == setup })
 	i, ok := c.index[id]
 	if !ok {
 		out.Digs = nil
@@ -87,12 +82,19 @@ func (c *DigCautions) about(id string) safety.Facts {
 	}
 	d, _ := c.plan.Dig(id)
 	out.Digs = c.facts.Digs[i : i+1 : i+1]
+	own := func(dig string) bool { return dig == id }
 	out.Services = nil
 	for _, s := range c.facts.Services {
 		if nearLine(d, s.Line) {
+			s.Near = only(s.Near, func(a safety.Approach) bool { return own(a.Dig) })
 			out.Services = append(out.Services, s)
 		}
 	}
+	out.Footings = only(out.Footings, func(f safety.Footing) bool { return own(f.Dig) })
+	out.Reaches = only(out.Reaches, func(r safety.Reach) bool { return r.Dig == "" || own(r.Dig) })
+	out.Heaps = only(out.Heaps, func(h safety.Heap) bool { return own(h.Dig) })
+	out.Stands = only(out.Stands, func(s safety.Stand) bool { return own(s.Dig) })
+	out.Crossings = only(out.Crossings, func(c safety.Crossing) bool { return own(c.Dig) })
 	out.Overheads = nil
 	for _, o := range c.facts.Overheads {
 		if nearLine(d, o.Line) {
@@ -100,6 +102,26 @@ func (c *DigCautions) about(id string) safety.Facts {
 		}
 	}
 	return out
+}
+
+// only keeps what belongs, in a list of its own.
+func only[T any](all []T, belongs func(T) bool) []T {
+	var out []T
+	for _, x := range all {
+		if belongs(x) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// released says that the competent person released a finding for today.
+func (c *DigCautions) released(f phrase.Finding) bool {
+	if f.Severity != phrase.Stop || len(c.facts.Entries) == 0 {
+		return false
+	}
+	_, ok := safety.ReleasedBy(f, c.facts.Entries, c.facts.Watchman())
+	return ok
 }
 
 // nearLine says that a line comes near a dig. A line that is not known might

@@ -59,10 +59,7 @@ func TestADigsCautionsAreItsOwnAndThoseNearIt(t *testing.T) {
 		if fault != nil {
 			t.Fatal(fault)
 		}
-		d, fault := p.DigCautions()
-		if fault != nil {
-			t.Fatal(fault)
-		}
+		d := p.DigCautions()
 		found := d.Of("F1", "A1")
 		if got := about(found, "G (gas)"); got != c.near {
 			t.Errorf("gas %g m from F1: told %v, want %v", c.metres, got, c.near)
@@ -81,7 +78,7 @@ func TestADigsCautionsAreItsOwnAndThoseNearIt(t *testing.T) {
 				t.Errorf("the card tells the note %s", f.Rule)
 			}
 		}
-		if zones := d.Bounds().Zones; len(zones) != 1 || !(zones[0].Stop > 0) {
+		if zones := p.Bounds.Zones; len(zones) != 1 || !(zones[0].Stop > 0) {
 			t.Errorf("bounds have %d zones, want that of the gas", len(zones))
 		}
 	}

@@ -51,7 +51,7 @@ func (w *planWriter) plan() {
 	array(&w.encoder, "grade_lines", w.p.Lines, w.gradeLine)
 	array(&w.encoder, "pipes", w.p.Pipes, w.pipe)
 	array(&w.encoder, "stands", []struct{}(nil), func(struct{}) {})
-	w.null("quantities")
+	w.quantities()
 	array(&w.encoder, "findings", w.p.Findings, w.finding)
 	array(&w.encoder, "unserved", w.p.Unserved, w.unserved)
 	w.key("counts")
@@ -216,7 +216,7 @@ func (w *planWriter) excavation(d Dig) {
 	array(&w.encoder, "hand_dig", w.p.HandDig(d.Excavation.ID), w.handDig)
 	w.key("in_hole")
 	w.object(func() { w.inHole(d.Excavation.ID) })
-	w.null("volume_bank", "volume_share", "bound")
+	w.earth(d.Earth)
 	w.key("tolerance")
 	w.tolerance(d.Excavation.Tolerance)
 }
@@ -243,6 +243,11 @@ func (w *planWriter) part(part dig.Part) {
 
 func (w *planWriter) ring(name string, r geom.Ring) {
 	w.key(name)
+	w.corners(r)
+}
+
+// corners writes a ring as a list of points.
+func (w *planWriter) corners(r geom.Ring) {
 	w.list(func() {
 		for _, p := range r {
 			at := w.p.Job.Origin.Job(p)

@@ -30,6 +30,8 @@ type Plan struct {
 	Counts job.Counts
 	Bounds safety.Bounds // what the rules keep free, worked out before planning
 
+	Quantities *Quantities // nil: no existing ground
+
 	book         safety.Book
 	digsAsJudged []safety.Dig      // the digs as the safety rules see them
 	judged       []phrase.Finding  // by the safety rules, before any release
@@ -41,6 +43,7 @@ type Plan struct {
 type Dig struct {
 	dig.Dig
 	Depth  *Depth // nil where the survey does not cover it
+	Earth  *Earth // nil: no existing ground
 	source job.Excavation
 }
 
@@ -54,7 +57,7 @@ type Unserved struct {
 // the job document.
 func Make(j *job.Job) (*Plan, *phrase.Fault) {
 	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.limit, p.resolvePipes, p.resolveSetups, p.resolveStakes, p.number, p.judgeNumbers, p.findSafety, p.findMachines}
+	steps := []func() *phrase.Fault{p.resolveDigs, p.excavate, p.limit, p.resolvePipes, p.resolveSetups, p.resolveStakes, p.number, p.judgeNumbers, p.findSafety, p.findMachines}
 	for _, step := range steps {
 		if f := step(); f != nil {
 			return nil, f

@@ -13,7 +13,7 @@ type Close struct {
 	Setup ID
 	On    string
 	Point string // the benchmark or the mark
-	ReadBack
+	ProofReading
 }
 
 // Kind is KindClose.
@@ -26,5 +26,5 @@ func (c *Close) walk(f *fields) {
 	f.id("setup", &c.Setup)
 	f.choice("on", &c.On, closeOn)
 	f.name("point", &c.Point)
-	c.ReadBack.walk(f)
+	c.ProofReading.walk(f)
 }

@@ -105,7 +105,7 @@ func shotAt(setup Record, dig string, off unit.Length) *CheckShot {
 }
 
 func closeOf(setup Record, point string, off unit.Length) *Close {
-	return &Close{Setup: setup.ID, On: OnBenchmark, Point: point, ReadBack: ReadBack{unit.Reading(1.5 + off), 1.5, 0.005}}
+	return &Close{Setup: setup.ID, On: OnBenchmark, Point: point, ProofReading: ProofReading{unit.Reading(1.5 + off), 1.5, 0.005}}
 }
 
 func happened(k Kind) *LaserEvent { return &LaserEvent{What: k, Laser: "L1"} }
@@ -141,7 +141,7 @@ func oneOfEach(t testing.TB) []Record {
 		Direction: direction.ID, Bottom: 96, Call: High, Amount: 0.01}
 	s.add(a, called)
 	for _, p := range []Payload{
-		&DialProof{Setup: one.ID, Point: "BM2", ReadBack: ReadBack{1.2, 1.201, 0.003}},
+		&DialProof{Setup: one.ID, Point: "BM2", ProofReading: ProofReading{1.2, 1.201, 0.003}},
 		&BeamMark{Setup: one.ID, Mark: "post 3", Elevation: ptr(unit.Elevation(100)), Words: "on the gate post"},
 		closeOf(one, "BM1", 0.002),
 		happened(KindStopped), happened(KindAlarm), happened(KindRestarted), happened(KindDropped), happened(KindBattery),

@@ -4,7 +4,7 @@ package record
 type DialProof struct {
 	Setup ID
 	Point string
-	ReadBack
+	ProofReading
 }
 
 // Kind is KindDialProof.
@@ -16,5 +16,5 @@ func (d *DialProof) Names() []ID { return []ID{d.Setup} }
 func (d *DialProof) walk(f *fields) {
 	f.id("setup", &d.Setup)
 	f.name("point", &d.Point)
-	d.ReadBack.walk(f)
+	d.ProofReading.walk(f)
 }

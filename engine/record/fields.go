@@ -25,19 +25,31 @@ type fields struct {
 	used  int
 	out   object
 	path  string
+	list  *[]Member // gathers what is asked for; nothing is read then
 	fault *phrase.Fault
 }
 
 // fail notes the first fault, at a member.
 func (f *fields) fail(key string, rule phrase.Key, args ...phrase.Arg) {
-	if f.fault == nil {
+	if f.fault == nil && f.list == nil {
 		f.fault = fault(rule, append([]phrase.Arg{phrase.With("key", key)}, args...)...)
 		f.fault.Place.Path = f.path + key
 	}
 }
 
+// put writes a member; a walk that reads writes nothing.
+func (f *fields) put(key string, v value) {
+	if f.in == nil {
+		f.out.set(key, v)
+	}
+}
+
 // member takes a member to read.
 func (f *fields) member(key string, kind valueKind, optional bool) (value, bool) {
+	if f.list != nil {
+		*f.list = append(*f.list, Member{key, typeName(kind), optional})
+		return value{}, false
+	}
 	i, ok := slices.BinarySearchFunc(f.in.keys, key, func(a, b string) int {
 		switch {
 		case a == b:
@@ -91,7 +103,7 @@ func (f *fields) name(key string, p *string) { f.textField(key, p, maxName, fals
 // maybe is a short text, null where it is "".
 func (f *fields) maybe(key string, p *string) {
 	if f.in == nil && *p == "" {
-		f.out.set(key, value{})
+		f.put(key, value{})
 		return
 	}
 	if f.in != nil {
@@ -119,7 +131,7 @@ func (f *fields) textField(key string, p *string, most int, empty bool) {
 	case !plain(*p, most == maxText):
 		f.fail(key, "record.control_text")
 	}
-	f.out.set(key, textOf(*p))
+	f.put(key, textOf(*p))
 }
 
 // plain says that a text is UTF-8 without controls; words may have lines.
@@ -144,7 +156,7 @@ func (f *fields) choice(key string, p *string, words []string) {
 	if !slices.Contains(words, *p) {
 		f.fail(key, "record.choice", quoted(*p), phrase.With("words", words))
 	}
-	f.out.set(key, textOf(*p))
+	f.put(key, textOf(*p))
 }
 
 func (f *fields) flag(key string, p *bool) {
@@ -155,7 +167,7 @@ func (f *fields) flag(key string, p *bool) {
 		}
 		return
 	}
-	f.out.set(key, value{kind: boolValue, flag: *p})
+	f.put(key, value{kind: boolValue, flag: *p})
 }
 
 // number is a figure within bounds.
@@ -172,7 +184,7 @@ func (f *fields) number(key string, written, least, most float64) (float64, bool
 		f.fail(key, "record.bounds", quoted(v), phrase.With("least", least), phrase.With("most", most))
 		return 0, false
 	}
-	f.out.set(key, numberOf(v))
+	f.put(key, numberOf(v))
 	return v, true
 }
 
@@ -210,7 +222,7 @@ func knownFigure[T ~float64](f *fields, key string, p **T, least, most float64) 
 		f.used--
 		*p = new(T)
 	} else if *p == nil {
-		f.out.set(key, value{})
+		f.put(key, value{})
 		return
 	}
 	figure(f, key, *p, least, most)
@@ -241,7 +253,7 @@ func (f *fields) maybeID(key string, p *ID) {
 func (f *fields) place(key string, p **[2]unit.Length) {
 	if f.in == nil {
 		if *p == nil {
-			f.out.set(key, value{})
+			f.put(key, value{})
 			return
 		}
 		for _, v := range *p {
@@ -249,7 +261,7 @@ func (f *fields) place(key string, p **[2]unit.Length) {
 				f.fail(key, "record.want_place")
 			}
 		}
-		f.out.set(key, value{kind: listValue, list: []value{numberOf(float64((*p)[0])), numberOf(float64((*p)[1]))}})
+		f.put(key, value{kind: listValue, list: []value{numberOf(float64((*p)[0])), numberOf(float64((*p)[1]))}})
 		return
 	}
 	v, ok := f.member(key, listValue, true)
@@ -270,33 +282,30 @@ func (f *fields) place(key string, p **[2]unit.Length) {
 	*p = &out
 }
 
-// part walks an object inside; absent says that there is none to write, and is
-// what reading leaves for null.
-func (f *fields) part(key string, absent bool, walk func(*fields)) (present bool) {
-	if f.in == nil {
-		if absent {
-			f.out.set(key, value{})
-			return false
-		}
-		in := fields{path: f.path + key + "."}
-		walk(&in)
-		f.adopt(&in)
-		f.out.set(key, in.out.value())
-		return true
+// part walks an object inside; absent says that there is none to write, and
+// reading null leaves it alone.
+func (f *fields) part(key string, absent bool, walk func(*fields)) {
+	if f.in == nil && absent {
+		f.put(key, value{})
+		return
 	}
-	v, ok := f.member(key, objectValue, true)
-	if !ok {
-		return false
-	}
-	f.inside(v, key, walk)
-	return true
+	f.walkInside(key, true, walk)
 }
 
 // inner walks an object that must be there.
-func (f *fields) inner(key string, walk func(*fields)) {
-	if !f.part(key, false, walk) {
-		f.fail(key, "record.want_object")
+func (f *fields) inner(key string, walk func(*fields)) { f.walkInside(key, false, walk) }
+
+func (f *fields) walkInside(key string, optional bool, walk func(*fields)) {
+	if f.in != nil {
+		if v, ok := f.member(key, objectValue, optional); ok {
+			f.inside(v, key, walk)
+		}
+		return
 	}
+	in := fields{path: f.path + key + "."}
+	walk(&in)
+	f.adopt(&in)
+	f.put(key, in.out.value())
 }
 
 // inside reads an object.
@@ -332,7 +341,7 @@ func rows[T any](f *fields, key string, p *[]T, walk func(*fields, *T)) {
 			f.adopt(&in)
 			list.list = append(list.list, in.out.value())
 		}
-		f.out.set(key, list)
+		f.put(key, list)
 		return
 	}
 	v, ok := f.member(key, listValue, false)
@@ -376,7 +385,7 @@ func (f *fields) ids(key string, p *[]ID) {
 	if len(*p) > maxCauses {
 		f.fail(key, "record.many_causes", phrase.With("count", len(*p)), phrase.With("limit", maxCauses))
 	}
-	f.out.set(key, list)
+	f.put(key, list)
 }
 
 // stamp is a time with its offset.

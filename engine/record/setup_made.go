@@ -56,23 +56,25 @@ func (s *SetupMade) walk(f *fields) {
 	}
 }
 
-// ReadBack is a reading held against the one expected.
-type ReadBack struct {
+// ProofReading is a reading held against the one expected.
+type ProofReading struct {
 	Reading, Expected unit.Reading
 	Limit             unit.Length // of the difference, > 0
 }
 
 // Off is Reading − Expected: + where the beam stands higher over the point.
-func (p ReadBack) Off() unit.Length { return unit.Length(p.Reading - p.Expected) }
+func (p ProofReading) Off() unit.Length { return unit.Length(p.Reading - p.Expected) }
 
 // Good says that the difference keeps the limit.
-func (p ReadBack) Good() bool { return math.Abs(float64(p.Off())) <= float64(p.Limit)+proofRounding }
+func (p ProofReading) Good() bool {
+	return math.Abs(float64(p.Off())) <= float64(p.Limit)+proofRounding
+}
 
 // proofRounding is what float64 leaves of a difference of two readings under
 // 100 m: 2⁻⁴⁶ m is 1.4e-14.
 const proofRounding = 1e-13
 
-func (p *ReadBack) walk(f *fields) {
+func (p *ProofReading) walk(f *fields) {
 	size(f, "reading", &p.Reading)
 	size(f, "expected", &p.Expected)
 	figure(f, "limit", &p.Limit, 1e-6, 1)

@@ -8,18 +8,18 @@ import (
 
 // State is what the log comes to.
 type State struct {
-	Count    int // records applied
-	Doubled  int // records that came more than once
-	Aside    []Aside
-	Tags     []Tag
-	Ties     []TieState
-	Digs     []DigState
-	Holds    []HoldState
-	Entries  []EntryState
-	Due      []Due
-	Findings []phrase.Finding
-	Log      []Line
-	Left     *Left // the last handing over, nil none
+	Count    int              `json:"count"`   // records applied
+	Doubled  int              `json:"doubled"` // records that came more than once
+	Aside    []Aside          `json:"aside"`
+	Tags     []Tag            `json:"tags"`
+	Ties     []TieState       `json:"ties"`
+	Digs     []DigState       `json:"digs"`
+	Holds    []HoldState      `json:"holds"`
+	Entries  []EntryState     `json:"entries"`
+	Due      []Due            `json:"due"`
+	Findings []phrase.Finding `json:"findings"`
+	Log      []Line           `json:"log"`
+	Left     *Left            `json:"left"` // the last handing over, nil none
 }
 
 // TagState is whether a tag has numbers.
@@ -34,25 +34,25 @@ const (
 
 // Tag is a set-up and what became of it.
 type Tag struct {
-	Setup   ID
-	Tag     string
-	Laser   string
-	State   TagState
-	Why     phrase.Message // zero where live
-	Shots   int            // that rest on it and count
-	Open    int            // of these, not closed since
-	Closes  int            // good ones
-	Bad     int            // bad ones
-	LastBad *phrase.Message
+	Setup   ID              `json:"setup"`
+	Tag     string          `json:"tag"`
+	Laser   string          `json:"laser"`
+	State   TagState        `json:"state"`
+	Why     phrase.Message  `json:"why"`    // zero where live
+	Shots   int             `json:"shots"`  // that rest on it and count
+	Open    int             `json:"open"`   // of these, not closed since
+	Closes  int             `json:"closes"` // good ones
+	Bad     int             `json:"bad"`    // bad ones
+	LastBad *phrase.Message `json:"last_bad"`
 }
 
 // TieState is a machine's tie and whether its depth still means something.
 type TieState struct {
-	Tie     ID
-	Machine string
-	Setup   ID // zero where a point was touched
-	Live    bool
-	Why     phrase.Message
+	Tie     ID             `json:"tie"`
+	Machine string         `json:"machine"`
+	Setup   ID             `json:"setup"` // zero where a point was touched
+	Live    bool           `json:"live"`
+	Why     phrase.Message `json:"why"`
 }
 
 // Verdict is what the log says of a shot or a dig, from the best to the worst.
@@ -75,62 +75,67 @@ var rank = map[Verdict]int{Good: 0, NotClosed: 1, NoTolerance: 2, OldBottom: 3, 
 
 // DigState is one dig.
 type DigState struct {
-	Excavation string
-	Verdict    Verdict // of its worst point
-	Points     []PointState
-	Bottom     *unit.Elevation // directed since the drawing, nil the drawing's
-	Direction  ID              // that directed it
-	OpenBottom bool            // directions that do not know of each other, or one withdrawn
-	OverDigs   int             // without their remedy in
+	Excavation string          `json:"excavation"`
+	Verdict    Verdict         `json:"verdict"` // of its worst point
+	Points     []PointState    `json:"points"`
+	Bottom     *unit.Elevation `json:"bottom"`      // directed since the drawing, nil the drawing's
+	Direction  ID              `json:"direction"`   // that directed it
+	OpenBottom bool            `json:"open_bottom"` // directions that do not know of each other, or one withdrawn
+	OverDigs   int             `json:"over_digs"`   // without their remedy in
 }
 
 // PointState is the newest shot at a point of a dig; where nobody knows which
 // is newest, the worst of them.
 type PointState struct {
-	Part, Point string
-	Station     *unit.Station
-	Shot        ID
-	Setup       ID // the beam it rests on, zero a touched point
-	Tag         string
-	Person      string
-	Time        Stamp
-	Height      unit.Elevation
-	Deviation   unit.Length
-	Verdict     Verdict
-	Why         phrase.Message // of AtRisk, zero else
-	Corrected   bool
-	Several     bool // shots of which nobody knows which is newest
+	Part      string         `json:"part"`
+	Point     string         `json:"point"`
+	Station   *unit.Station  `json:"station"`
+	Shot      ID             `json:"shot"`
+	Setup     ID             `json:"setup"` // the beam it rests on, zero a touched point
+	Tag       string         `json:"tag"`
+	Person    string         `json:"person"`
+	Time      Stamp          `json:"time"`
+	Height    unit.Elevation `json:"height"`
+	Deviation unit.Length    `json:"deviation"`
+	Verdict   Verdict        `json:"verdict"`
+	Why       phrase.Message `json:"why"` // of AtRisk, zero else
+	Corrected bool           `json:"corrected"`
+	Several   bool           `json:"several"` // shots of which nobody knows which is newest
 }
 
 // HoldState is a hold point that was looked at.
 type HoldState struct {
-	Excavation, Hold string
-	Passed           bool
-	By, Agency       string
-	Record           ID
+	Excavation string `json:"excavation"`
+	Hold       string `json:"hold"`
+	Passed     bool   `json:"passed"`
+	By         string `json:"by"`
+	Agency     string `json:"agency"`
+	Record     ID     `json:"record"`
 }
 
 // EntryState is an entry of the competent person and whether the log leaves it
 // standing.
 type EntryState struct {
 	safety.Entry
-	Record   ID
-	Standing bool
-	Why      phrase.Message
+	Record   ID             `json:"record"`
+	Standing bool           `json:"standing"`
+	Why      phrase.Message `json:"why"`
 }
 
 // Due is something to do.
 type Due struct {
-	Where phrase.Where
-	What  phrase.Message
+	Where phrase.Where   `json:"where"`
+	What  phrase.Message `json:"what"`
 }
 
 // Left is how the work was handed over.
 type Left struct {
-	Handover
-	Record ID
-	Person string
-	Time   Stamp
+	Ends   string `json:"ends"`
+	To     string `json:"to"`
+	Words  string `json:"words"`
+	Record ID     `json:"record"`
+	Person string `json:"person"`
+	Time   Stamp  `json:"time"`
 }
 
 // Line is a record of the log in its order.

@@ -8,6 +8,9 @@ const lowerHex = "0123456789abcdef"
 // quote, the backslash and the controls.
 func appendText(dst []byte, s string) []byte {
 	dst = append(dst, '"')
+	if !needsEscape(s) {
+		return append(append(dst, s...), '"')
+	}
 	for i := range len(s) {
 		switch c := s[i]; {
 		case c == '"' || c == '\\':
@@ -19,6 +22,15 @@ func appendText(dst []byte, s string) []byte {
 		}
 	}
 	return append(dst, '"')
+}
+
+func needsEscape(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c == '"' || c == '\\' {
+			return true
+		}
+	}
+	return false
 }
 
 // shortEscapes are the controls that have a letter.
@@ -33,6 +45,14 @@ func appendControl(dst []byte, c byte) []byte {
 
 // lessText orders keys by UTF-16 code units (RFC 8785, 3.2.3).
 func lessText(a, b string) bool {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] && a[n] < utf8.RuneSelf {
+		n++
+	}
+	a, b = a[n:], b[n:]
+	if a == "" || b == "" || a[0] < utf8.RuneSelf && b[0] < utf8.RuneSelf {
+		return b != "" && (a == "" || a[0] < b[0])
+	}
 	for a != "" && b != "" {
 		ra, na := utf8.DecodeRuneInString(a)
 		rb, nb := utf8.DecodeRuneInString(b)

@@ -1,10 +1,6 @@
 package record
 
-import (
-	"slices"
-
-	"spadework/engine/phrase"
-)
+import "spadework/engine/phrase"
 
 // valueKind is what a JSON value is.
 type valueKind uint8
@@ -31,26 +27,31 @@ type value struct {
 func textOf(s string) value    { return value{kind: textValue, text: s} }
 func numberOf(v float64) value { return value{kind: numberValue, num: v} }
 
-// object gathers members in any order; value sorts them.
+// object gathers members in any order; value puts them in order.
 type object struct {
 	keys []string
 	list []value
 }
 
 func (o *object) set(key string, v value) {
-	at, _ := slices.BinarySearchFunc(o.keys, key, func(a, b string) int {
-		switch {
-		case lessText(a, b):
-			return -1
-		case a == b:
-			return 0
-		}
-		return 1
-	})
-	o.keys, o.list = slices.Insert(o.keys, at, key), slices.Insert(o.list, at, v)
+	if o.keys == nil {
+		o.keys, o.list = make([]string, 0, 20), make([]value, 0, 20) // a shot has 18
+	}
+	o.keys, o.list = append(o.keys, key), append(o.list, v)
 }
 
-func (o *object) value() value { return value{kind: objectValue, keys: o.keys, list: o.list} }
+// value sorts by insertion: members are few and come nearly in order.
+func (o *object) value() value {
+	for i := 1; i < len(o.keys); i++ {
+		key, v := o.keys[i], o.list[i]
+		j := i
+		for ; j > 0 && lessText(key, o.keys[j-1]); j-- {
+			o.keys[j], o.list[j] = o.keys[j-1], o.list[j-1]
+		}
+		o.keys[j], o.list[j] = key, v
+	}
+	return value{kind: objectValue, keys: o.keys, list: o.list}
+}
 
 // append appends the canonical form (RFC 8785): no blanks, keys in order.
 func (v value) append(dst []byte) []byte {

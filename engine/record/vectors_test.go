@@ -42,3 +42,37 @@ func TestNumberVectors(t *testing.T) {
 		}
 	}
 }
+
+// TestKeyOrderVector: RFC 8785, 3.2.3 (from memory): seven keys in the order of
+// their UTF-16 code units.
+func TestKeyOrderVector(t *testing.T) {
+	want := []string{"\r", "1", "\u0080", "\u00f6", "\u20ac", "\U0001f600", "\ufb33"}
+	for i := range want {
+		for j := range want {
+			if got := lessText(want[i], want[j]); got != (i < j) {
+				t.Errorf("lessText(%q, %q) = %v, want %v", want[i], want[j], got, i < j)
+			}
+		}
+	}
+	if lessText("a", "a") || !lessText("a", "ab") || lessText("ab", "a") || !lessText("", "a") {
+		t.Errorf("lessText mistakes a word for the beginning of another")
+	}
+}
+
+// TestIDVector: RFC 9562, A.6 (from memory): 2022-02-22 14:22:22.00-05:00, with
+// rand_a 0xCC3 and rand_b 0x18C4DC0C0C07398F.
+func TestIDVector(t *testing.T) {
+	id := NewID(0x017F22E279B0, [10]byte{0x0C, 0xC3, 0x18, 0xC4, 0xDC, 0x0C, 0x0C, 0x07, 0x39, 0x8F})
+	const want = "017f22e2-79b0-7cc3-98c4-dc0c0c07398f"
+	if got := id.String(); got != want {
+		t.Errorf("NewID = %s, want %s", got, want)
+	}
+	if back, f := ParseID(want); f != nil || back != id || back.Millis() != 1645557742000 {
+		t.Errorf("ParseID(%s) = %v at %d, want the id at 1645557742000", want, back, back.Millis())
+	}
+	for _, bad := range []string{"", "017F22E2-79B0-7CC3-98C4-DC0C0C07398F", "017f22e2-79b0-4cc3-98c4-dc0c0c07398f", "017f22e2-79b0-7cc3-58c4-dc0c0c07398f", want + "0"} {
+		if _, f := ParseID(bad); f == nil {
+			t.Errorf("ParseID(%q) takes it", bad)
+		}
+	}
+}

@@ -20,6 +20,7 @@ func (r *replay) write() {
 	}
 	if r.left >= 0 {
 		n := r.s.nodes[r.left]
-		st.Left = &Left{Handover: *n.Payload.(*Handover), Record: n.ID, Person: n.Person, Time: n.Time}
+		p := n.Payload.(*Handover)
+		st.Left = &Left{Ends: p.Ends, To: p.To, Words: p.Words, Record: n.ID, Person: n.Person, Time: n.Time}
 	}
 }

@@ -224,12 +224,12 @@ func (r *Route) Best() []int {
 	if r.size < 2 {
 		return order
 	}
-	at, end := int32(r.size-1), int32(r.size-1)
+	end := int32(r.size - 1)
 	step := r.tour.next
 	if !r.boundTo(r.tour.next(end)) {
 		step = r.tour.previous
 	}
-	for at = step(end); at != end; at = step(at) {
+	for at := step(end); at != end; at = step(at) {
 		order = append(order, int(at))
 	}
 	return order

@@ -1,0 +1,153 @@
+package plan
+
+import (
+	"math"
+
+	"spadework/engine/dig"
+	"spadework/engine/geom"
+	"spadework/engine/unit"
+)
+
+// defaultSetback is how far spoil stays from the top edge: 29 CFR
+// 1926.651(j)(2), as quoted by others.
+const defaultSetback = 2 * unit.Foot
+
+// Heap is the ridge of spoil beside a dig, on the side with the most room.
+type Heap struct {
+	dig.Heap
+	Length  unit.Length
+	Side    int          // of the outline, from 0; of a run 0 right, 1 far end, 2 left, 3 near end
+	Setback unit.Length  // kept from the top edge
+	Room    *unit.Length // for its base beyond the set-back; nil: nothing the job tells of is in the way
+	Fits    bool
+}
+
+// placeHeaps looks for the room of every dig whose spoil and angle of repose are
+// known.
+func (p *Plan) placeHeaps() {
+	var blocks []block
+	for i := range p.Digs {
+		for _, r := range p.Digs[i].Earth.Top {
+			blocks = append(blocks, block{ring: r, box: r.Bounds(), dig: i})
+		}
+	}
+	for _, r := range p.closedGround() {
+		blocks = append(blocks, block{ring: r, box: r.Bounds(), dig: -1})
+	}
+	for i := range p.Digs {
+		if e := p.Digs[i].Earth; e.Loose != nil && e.Material.Repose > 0 && len(e.Top) > 0 {
+			e.Heap = p.heap(i, blocks)
+		}
+	}
+}
+
+// closedGround is where no heap may stand.
+func (p *Plan) closedGround() []geom.Ring {
+	var out []geom.Ring
+	for _, k := range p.Job.Keepouts {
+		out = append(out, k.Outline)
+	}
+	for _, s := range p.Job.Structures {
+		out = append(out, s.Outline)
+	}
+	for _, o := range p.Job.Obstacles {
+		out = append(out, o.Outline)
+	}
+	return out
+}
+
+// block is something a heap must keep off: the top edge of dig, or closed ground
+// (−1).
+type block struct {
+	ring geom.Ring
+	box  geom.Box
+	dig  int
+}
+
+// heap is the ridge on the best side: of those that fit the narrowest, else that
+// with the least too little room.
+func (p *Plan) heap(i int, blocks []block) *Heap {
+	var best *Heap
+	for label, sides := range p.Digs[i].OuterSides() {
+		if len(sides) == 0 {
+			continue
+		}
+		if h := p.ridge(i, label, sides, blocks); best == nil || h.better(best) {
+			best = h
+		}
+	}
+	return best
+}
+
+// better says that a heap is to be preferred.
+func (h *Heap) better(o *Heap) bool {
+	switch {
+	case h.Fits != o.Fits:
+		return h.Fits
+	case h.Fits:
+		return h.Base < o.Base
+	}
+	return *h.Room-h.Base > *o.Room-o.Base
+}
+
+// ridge is the heap along one side of a dig and its room.
+func (p *Plan) ridge(i, label int, sides [][2]geom.Point, blocks []block) *Heap {
+	e := p.Digs[i].Earth
+	h := &Heap{Side: label, Setback: p.Job.Spoil.Setback}
+	if h.Setback == 0 {
+		h.Setback = defaultSetback
+	}
+	for _, s := range sides {
+		h.Length += unit.Length(s[0].Distance(s[1]))
+	}
+	h.Heap = dig.Ridge(*e.Loose, h.Length, e.Material.Repose)
+	room := math.Inf(1)
+	for _, s := range sides {
+		room = min(room, p.room(i, s, float64(h.Setback), blocks))
+	}
+	if !math.IsInf(room, 1) {
+		r := unit.Length(room)
+		h.Room = &r
+	}
+	h.Fits = room >= float64(h.Base)
+	return h
+}
+
+// room is how wide the ground is free straight out from a side of a dig, from
+// the set-back to the first block or the end of the allowed ground.
+func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) float64 {
+	edge := 0.0
+	for _, r := range p.Digs[i].Earth.Top {
+		_, most := outFrom(r, side)
+		edge = max(edge, most)
+	}
+	first := math.Inf(1)
+	for _, b := range blocks {
+		if b.dig == i {
+			continue
+		}
+		if least, most := outFrom(b.ring, side); most > 0 {
+			first = min(first, max(least, 0))
+		}
+	}
+	if site := p.Job.Allowed.Machine; len(site) > 0 {
+		_, most := outFrom(site, side)
+		first = min(first, most)
+	}
+	return max(0, first-edge-setback)
+}
+
+// outFrom is how far a ring reaches straight out from a side, nearest and
+// farthest, within the side's length; −Inf where it does not.
+func outFrom(r geom.Ring, side [2]geom.Point) (least, most float64) {
+	along := side[1].Sub(side[0]).Unit()
+	out := along.Right()
+	r = clip(r, side[0], side[0].Add(out))           // ahead of the start
+	r = clip(r, side[1], side[1].Add(out.Scale(-1))) // behind the end
+	least, most = math.Inf(1), math.Inf(-1)
+	for _, p := range r {
+		d := p.Sub(side[0]).Dot(out)
+		least, most = min(least, d), max(most, d)
+	}
+	return least, most
+}
