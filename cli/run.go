@@ -63,6 +63,11 @@ type commands struct {
 
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
+	Backup  backupCommand  `cmd:"" help:"${help_backup}"`
+	Restore restoreCommand `cmd:"" help:"${help_restore}"`
+	Export  exportCommand  `cmd:"" help:"${help_export}"`
+	Verify  verifyCommand  `cmd:"" help:"${help_verify}"`
+
 	Demo demoCommand `cmd:"" help:"${help_demo}"`
 }
 
