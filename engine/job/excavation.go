@@ -31,6 +31,7 @@ var kinds = []string{
 // excavation reads one dig.
 func (d *decoder) excavation(t *table) Excavation {
 	x := Excavation{table: t}
+	t.used = d.asked[:0]
 	x.ID = d.id(t, "excavation")
 	if t.need("kind") {
 		x.Kind = dig.Kind(kinds[t.choice("kind", kinds, 0)])
@@ -64,6 +65,7 @@ func (d *decoder) excavation(t *table) Excavation {
 	x.FinishOnPourDay = t.flag("finish_on_pour_day", false)
 	x.Holds = t.names("holds")
 	t.done()
+	d.asked, t.used = t.used, nil
 	return x
 }
 

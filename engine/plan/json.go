@@ -16,8 +16,8 @@ const Format = 1
 
 // What a row takes in most plans, so that the output seldom moves as it grows.
 const (
-	bytesPerNumber = 760
-	bytesPerDig    = 1600
+	bytesPerNumber = 640
+	bytesPerDig    = 1850
 )
 
 // AppendJSON appends the plan as JSON: SI, job coordinates turned to metres,
