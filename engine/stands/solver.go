@@ -36,6 +36,10 @@ const (
 // routeWork is how many kicks the order of least travel gets.
 const routeWork = 2_000
 
+// manyStands is from how many on the first order that serves every cell is
+// taken.
+const manyStands = 150
+
 // coverUnit is what a stand costs in the cover; one on ground that is dug later
 // costs up to coverDoubt more, for such bind the order.
 const (
@@ -316,8 +320,9 @@ func (s *Solver) judge() {
 	}
 	s.order = nil
 	s.tried++
-	gap := len(s.best.Unserved) > 0 || len(s.best.Visits) > s.bound
-	if s.tried > len(s.ways) || s.tried == len(s.ways) && !gap {
+	served := len(s.best.Unserved) == 0
+	gap := !served || len(s.best.Visits) > s.bound
+	if s.tried > len(s.ways) || s.tried == len(s.ways) && !gap || served && len(s.chosen) > manyStands {
 		s.yard = newYard(&s.p, s.ground, s.best)
 		s.stage = Heaping
 	}
