@@ -25,12 +25,16 @@ const coordinateLimit = 1e15
 // triangulations depends only on the points and their order.
 //
 // A point that is not finite or beyond ±1e15 m, fewer than three places, or
-// all places on one line are a *phrase.Fault. So are legs whose crossings
-// never end. The inputs are not modified.
+// all places on one line are a *phrase.Fault. So are a boundary or hole of
+// fewer than three corners or with a corner that is no such place, and legs
+// whose crossings never end. The inputs are not modified.
 func Build(shots []Shot, breaklines []Breakline, o Options) (*TIN, Report, error) {
 	in := newInput(shots, breaklines)
 	box, err := in.check()
 	if err != nil {
+		return nil, Report{}, err
+	}
+	if err := o.check(); err != nil {
 		return nil, Report{}, err
 	}
 	b := builder{input: in, options: o, TIN: &TIN{box: box}}
@@ -111,7 +115,7 @@ func (in *input) check() (geom.Box, error) {
 	for _, part := range [2][]Shot{in.shots, in.extra} {
 		for i := range part {
 			s := &part[i]
-			if !(math.Abs(s.At.X) <= coordinateLimit && math.Abs(s.At.Y) <= coordinateLimit && math.Abs(s.Z) <= coordinateLimit) {
+			if !isMapped(s.At) || !(math.Abs(s.Z) <= coordinateLimit) {
 				k := i
 				if len(part) != len(in.shots) || &part[0] != &in.shots[0] {
 					k += len(in.shots)
@@ -125,6 +129,11 @@ func (in *input) check() (geom.Box, error) {
 		return box, tooFew()
 	}
 	return box, nil
+}
+
+// isMapped says that p is finite and within coordinateLimit.
+func isMapped(p geom.Point) bool {
+	return math.Abs(p.X) <= coordinateLimit && math.Abs(p.Y) <= coordinateLimit
 }
 
 func tooFew() error {

@@ -4,7 +4,39 @@ import (
 	"math"
 
 	"spadework/engine/geom"
+	"spadework/engine/phrase"
 )
+
+// check finds rings that enclose nothing because corners are missing or no
+// places. A boundary that is nil is none.
+func (o *Options) check() error {
+	if o.Boundary != nil {
+		if err := checkRing(o.Boundary, "ground.boundary_corners", "ground.boundary_not_finite"); err != nil {
+			return err
+		}
+	}
+	for i, h := range o.Holes {
+		if err := checkRing(h, "ground.hole_corners", "ground.hole_not_finite", phrase.With("hole", i+1)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// checkRing is a fault of the key few or odd, with args to name the ring.
+func checkRing(r geom.Ring, few, odd phrase.Key, args ...phrase.Arg) error {
+	if len(r) < 3 {
+		args = append(args, phrase.With("corners", len(r)))
+		return phrase.NewFault(phrase.New(few, args...), phrase.New("ground.ring_remedy"))
+	}
+	for i, p := range r {
+		if !isMapped(p) {
+			args = append(args, phrase.With("corner", i+1), phrase.With("x", p.X), phrase.With("y", p.Y))
+			return phrase.NewFault(phrase.New(odd, args...), phrase.New("ground.ring_remedy"))
+		}
+	}
+	return nil
+}
 
 // layLimits takes the ground away outside the boundary, inside holes and where
 // edges are too long. Rings are laid into the mesh like breaklines, with the
@@ -38,9 +70,6 @@ func (b *builder) layRings(rings []geom.Ring) bool {
 	b.free = false
 	l := layer{TIN: b.TIN, budget: crossingsAtLeast, quiet: true}
 	for _, r := range rings {
-		if len(r) < 3 {
-			continue
-		}
 		last := far
 		for _, s := range ringStops(b.TIN, r) {
 			v := far

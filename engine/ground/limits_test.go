@@ -1,10 +1,12 @@
 package ground
 
 import (
+	"errors"
 	"math"
 	"testing"
 
 	"spadework/engine/geom"
+	"spadework/engine/phrase"
 )
 
 // clipConvex is the part of a ring inside a convex, counter-clockwise one
@@ -65,6 +67,54 @@ func TestBoundaryLeavesTheSurvey(t *testing.T) {
 			tol := 40*tin.rounding()*frame.scale + 1e-12*want
 			if got := groundArea(tin); !(math.Abs(got-want) <= tol) {
 				t.Fatalf("%s: boundary at %v leaves %v m² of ground, want %v (tol %v)", frame.name, x, got, want, tol)
+			}
+		}
+	}
+}
+
+// Rings of two corners or with a corner nowhere were once passed over, or took all
+// the ground away, in silence.
+func TestBuildRefusesRings(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	shots := raised([]geom.Point{{X: 0, Y: 0}, {X: 9, Y: 0}, {X: 0, Y: 9}, {X: 9, Y: 9}})
+	good := geom.Ring{{X: 1, Y: 1}, {X: 8, Y: 1}, {X: 8, Y: 8}}
+	cases := []struct {
+		name string
+		o    Options
+		key  phrase.Key
+	}{
+		{"empty boundary", Options{Boundary: geom.Ring{}}, "ground.boundary_corners"},
+		{"boundary of two", Options{Boundary: good[:2]}, "ground.boundary_corners"},
+		{"boundary at NaN", Options{Boundary: geom.Ring{good[0], good[1], {X: nan, Y: 1}}}, "ground.boundary_not_finite"},
+		{"boundary at Inf", Options{Boundary: geom.Ring{good[0], good[1], {X: 1, Y: -inf}}}, "ground.boundary_not_finite"},
+		{"boundary too far", Options{Boundary: geom.Ring{good[0], good[1], {X: 1, Y: 2e15}}}, "ground.boundary_not_finite"},
+		{"empty hole", Options{Holes: []geom.Ring{{}}}, "ground.hole_corners"},
+		{"second hole of two", Options{Boundary: good, Holes: []geom.Ring{good, good[1:]}}, "ground.hole_corners"},
+		{"hole at NaN", Options{Holes: []geom.Ring{{good[0], {X: 1, Y: nan}, good[1]}}}, "ground.hole_not_finite"},
+		{"hole at Inf", Options{Holes: []geom.Ring{{{X: inf, Y: 1}, good[0], good[1]}}}, "ground.hole_not_finite"},
+	}
+	for _, c := range cases {
+		tin, _, err := Build(shots, nil, c.o)
+		var f *phrase.Fault
+		if tin != nil || !errors.As(err, &f) || f.What.Key != c.key || f.Remedy.Key != "ground.ring_remedy" {
+			t.Errorf("Build(%s) = %v, want %s", c.name, err, c.key)
+		}
+	}
+	if _, r, err := Build(shots, nil, Options{Boundary: good}); err != nil || r.Triangles == 0 {
+		t.Errorf("Build(good boundary) = %+v, %v, want ground", r, err)
+	}
+}
+
+// Level.FirstHit once compared ends that are no numbers and told a clear sight.
+func TestLevelFirstHitWithoutFiniteEnds(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	good := geom.Point3{X: 1, Y: 2, Z: 7}
+	for _, bad := range []geom.Point3{
+		{X: nan, Z: 7}, {Y: nan, Z: 7}, {Z: nan}, {X: inf, Z: 7}, {Y: -inf, Z: 7}, {Z: inf}, {Z: -inf},
+	} {
+		for _, ends := range [][2]geom.Point3{{bad, good}, {good, bad}, {bad, bad}} {
+			if got := Level(5).FirstHit(ends[0], ends[1]); got != (Sight{Unknown: true}) {
+				t.Errorf("Level(5).FirstHit(%v, %v) = %+v, want unknown", ends[0], ends[1], got)
 			}
 		}
 	}

@@ -28,8 +28,10 @@ func meetingOf(a, b, c, d geom.Point) meeting {
 		// point far along them.
 		end := sharedEnd(a, b, c, d)
 		if den == 0 || !(beside(at, a, b, c, d) <= beside(end, a, b, c, d)) {
-			m = meeting{end, alongLeg(end, a, b), alongLeg(end, c, d)}
+			at = end
 		}
+		// One place for both: two quotients would tell two.
+		m = meeting{at, alongLeg(at, a, b), alongLeg(at, c, d)}
 	}
 	m.share, m.other = min(1, max(0, m.share)), min(1, max(0, m.other))
 	return m

@@ -147,8 +147,7 @@ func (t *tracer) fromInside(f int32) {
 			return
 		}
 		if o < 0 && next > 0 {
-			t.over(t.known(f))
-			t.crossEdge(e)
+			t.leave(e)
 			return
 		}
 	}
@@ -167,32 +166,49 @@ func (t *tracer) alongOrIn(e edge, f int32) {
 	t.arrive(e)
 }
 
+// leave goes on from a in the face of e, not at a corner, over e.
+func (t *tracer) leave(e edge) {
+	if sideOf(t.net, e, t.a) == 0 { // a lies on e: nothing of the line is in the face
+		if next, ok := t.beyond(e); ok {
+			t.crossEdge(next)
+		}
+		return
+	}
+	t.over(t.known(e >> 2))
+	t.crossEdge(e)
+}
+
 // crossEdge is the crossing of edge e from its face outward, e running from the
 // right of the line to its left, and all that follows.
 func (t *tracer) crossEdge(e edge) {
-	for !t.stopped {
+	for more := true; more && !t.stopped; {
 		t.emit(t.edgeStop(e))
-		o, ok := t.across(e)
-		if !ok {
-			t.off()
-			return
-		}
-		f := o >> 2
-		if t.holdsEnd(f) {
-			t.finishIn(f)
-			return
-		}
-		t.over(t.known(f))
-		switch t.line(before(o)) {
-		case 0:
-			t.arrive(before(o))
-			return
-		case 1: // the apex is left: out between it and the right end
-			e = after(o)
-		default:
-			e = before(o)
-		}
+		e, more = t.beyond(e)
 	}
+}
+
+// beyond goes over e into the face across it: the edge crossed next, or false
+// where all that follows is told.
+func (t *tracer) beyond(e edge) (next edge, ok bool) {
+	o, ok := t.across(e)
+	if !ok {
+		t.off()
+		return 0, false
+	}
+	f := o >> 2
+	if t.holdsEnd(f) {
+		t.finishIn(f)
+		return 0, false
+	}
+	t.over(t.known(f))
+	switch t.line(before(o)) {
+	case 0:
+		t.arrive(before(o))
+		return 0, false
+	case 1: // the apex is left: out between it and the right end
+		return after(o), true
+	}
+	return before(o), true
 }
 
 // edgeStop is the crossing of edge e.
