@@ -111,7 +111,7 @@ func (p *Plan) facts() safety.Facts {
 			NobodyUnder: safety.Answer(site.NobodyUnder)},
 		Digs: p.digsAsJudged,
 	}
-	out.Footings = p.footings()
+	out.Footings = append(p.footings(), p.ownFootings()...)
 	out.Services = p.services()
 	for _, o := range p.Job.Overheads {
 		out.Overheads = append(out.Overheads, overheadOf(o))
