@@ -7,7 +7,7 @@ import (
 )
 
 // limit works out, before anything is planned, what the job's rules keep free,
-// and cuts the hand-dig zones out of the digs.
+// cuts the hand-dig zones out of the digs and finds the heaps their room.
 func (p *Plan) limit() *phrase.Fault {
 	var overrides []safety.Override
 	for _, o := range p.Job.Rules.Overrides {
@@ -35,6 +35,7 @@ func (p *Plan) limit() *phrase.Fault {
 	}
 	p.Bounds = safety.Limits(book, site)
 	p.cutHandDig()
+	p.placeHeaps()
 	return nil
 }
 
