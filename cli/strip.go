@@ -30,7 +30,7 @@ func (c *stripCommand) Run(a *app) error {
 	if fault != nil {
 		return styled{fault, v.Language, v.Style}
 	}
-	out := sheet.Strip(v, s, groups)
+	out := sheet.Strip(v, s, groups, p.WorkedTo)
 	out.Lead(p, s.ID, servedBy(p, s.ID)...)
 	a.print(out)
 	return nil

@@ -40,6 +40,8 @@ func (c *tapeCommand) Run(a *app) error {
 		}
 		taped = append(taped, sheet.Taped{Excavation: c.ID, Part: part.ID, From: from.ID, To: to.ID, Out: out})
 	}
-	a.print(sheet.Tape(v, taped))
+	out := sheet.Tape(v, taped)
+	out.Lead(p, "", c.ID)
+	a.print(out)
 	return nil
 }

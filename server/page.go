@@ -170,7 +170,7 @@ func (d demo) strips(v sheet.View) []section {
 	var out []section
 	for _, set := range d.p.Setups {
 		if groups, fault := d.p.ClampStrip(set.ID, 0); fault == nil {
-			out = append(out, section{set.ID, sheet.Strip(v, set, groups).Blocks})
+			out = append(out, section{set.ID, sheet.Strip(v, set, groups, d.p.WorkedTo).Blocks})
 		}
 	}
 	return out

@@ -62,7 +62,7 @@ func TestThePageHasEveryCellOfThePlan(t *testing.T) {
 				if f != nil {
 					t.Fatal(f)
 				}
-				sheets = append(sheets, sheet.Strip(v, set, groups))
+				sheets = append(sheets, sheet.Strip(v, set, groups, p.WorkedTo))
 			}
 			cells := 0
 			for _, s := range sheets {

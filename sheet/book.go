@@ -176,7 +176,7 @@ func (b *book) strips() {
 			b.begin(b.Text("sheet.strips"), "")
 		}
 		b.need(40)
-		b.blocks(Strip(b.View, set, groups))
+		b.blocks(Strip(b.View, set, groups, b.plan.WorkedTo))
 		b.col.gap(4)
 	}
 }

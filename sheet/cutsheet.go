@@ -19,11 +19,15 @@ func CutSheet(p *plan.Plan, v View, c plan.CutSheet) *Sheet {
 	} else {
 		s.line(s.Text("sheet.cutsheet_no_setup"))
 	}
-	t := &Table{Columns: []Column{s.column("station"), s.figures("ground"), s.figures("bottom"), s.main("number"), s.figures("cut")}}
+	t := &Table{Columns: []Column{s.column("station"), s.figures("ground"), s.figures("bottom"), s.main("number"), s.figures("aim"), s.figures("cut")}}
 	for _, n := range c.Rows {
-		t.Add(pointText(v, n), elevationOrDash(v, n.Ground), v.Style.ElevationFigure(n.Bottom), rodOrDash(p, v, n), cutText(v, n.Cut))
+		t.Add(pointText(v, n), elevationOrDash(v, n.Ground), v.Style.ElevationFigure(n.Bottom), rodOrDash(p, v, n), aimText(p, v, n), cutText(v, n.Cut))
 	}
+	aims := t.dropEmpty(4)
 	s.table(t)
+	if aims {
+		s.paragraph(s.Text("sheet.aim_legend"))
+	}
 	if ok, why := p.InHole(c.Excavation); !ok {
 		s.paragraph(s.Say(why) + ".")
 	}

@@ -30,9 +30,9 @@ func Quantities(p *plan.Plan, v View) *Sheet {
 		s.paragraph(s.Text("sheet.no_ground"))
 		return s
 	}
-	s.heading("sheet.dug")
+	s.volumeHeading("sheet.dug")
 	s.table(s.dugTable(p))
-	s.heading("sheet.filled")
+	s.volumeHeading("sheet.filled")
 	s.table(s.filledTable(p))
 	s.spoil(p)
 	s.totals(p)
@@ -73,6 +73,15 @@ func (s *Sheet) filledTable(p *plan.Plan) *Table {
 			s.volume(&b.Bedding), s.volume(&b.Pipe), s.volume(b.Backfill), s.volume(e.Surplus))
 	}
 	return t
+}
+
+// volumeHeading heads a table of volumes with their unit.
+func (s *Sheet) volumeHeading(key phrase.Key) {
+	name := "m³"
+	if s.Style.System == unit.Imperial {
+		name = "yd³"
+	}
+	s.add(Heading, s.Text(key, phrase.With("unit", name)))
 }
 
 // volume is a figure without its unit, which the head names; a dash if unknown.

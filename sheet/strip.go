@@ -1,16 +1,19 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"spadework/engine/beam"
 	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/unit"
 )
 
-// Strip is the clamp strip of a set-up. A planned one has no clamps yet.
-func Strip(v View, set plan.Setup, groups []plan.ClampGroup) *Sheet {
+// Strip is the clamp strip of a set-up, with how far from the bottom works tells
+// to aim at each number. A planned one has no clamps yet.
+func Strip(v View, set plan.Setup, groups []plan.ClampGroup, works func(plan.Number) unit.Length) *Sheet {
 	v = v.Face(set.Rod)
 	s := &Sheet{View: v}
 	s.line(s.Text("sheet.strip_head", phrase.With("setup", set.ID), phrase.With("hi", hiText(v, set)), phrase.With("count", len(groups))))
@@ -23,7 +26,37 @@ func Strip(v View, set plan.Setup, groups []plan.ClampGroup) *Sheet {
 		t.Add(v.Style.Reading(g.Clamp), strings.Join(clampedTexts(v, g.Members), "; "))
 	}
 	s.table(t)
+	s.stripAims(groups, works)
 	return s
+}
+
+// stripAims says which rod the clamps are, and of a job that works to the aim
+// how far from it each dig is aimed.
+func (s *Sheet) stripAims(groups []plan.ClampGroup, works func(plan.Number) unit.Length) {
+	var texts []string
+	digs := map[string][]string{}
+	for _, g := range groups {
+		for _, m := range g.Members {
+			aim := works(m.Number)
+			if aim == 0 {
+				continue
+			}
+			text := aimHeight(s.View, aim)
+			if digs[text] == nil {
+				texts = append(texts, text)
+			}
+			if !slices.Contains(digs[text], m.Excavation) {
+				digs[text] = append(digs[text], m.Excavation)
+			}
+		}
+	}
+	if len(texts) == 0 {
+		return
+	}
+	s.paragraph(s.Text("sheet.strip_grade"))
+	for _, text := range texts {
+		s.detail(s.Text("sheet.strip_aim", phrase.With("aim", text), phrase.With("ids", digs[text])))
+	}
 }
 
 // clampedTexts names the numbers of a group; neighbours along a run that the

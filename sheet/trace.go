@@ -97,7 +97,11 @@ func (s *Sheet) numberTrace(p *plan.Plan, n plan.Number) string {
 	if f, planned := draw.FigureOf(p, n).(draw.PlannedSum); planned {
 		return head + s.Text("sheet.number_trace_planned", phrase.With("sum", draw.Voice(s.View).OpenSum(f)))
 	}
-	return head + s.Text("sheet.number_trace",
+	text := head + s.Text("sheet.number_trace",
 		phrase.With("beam", s.Style.ElevationFigure(n.Beam)), phrase.With("curvature", fine(s.View, n.Curvature)),
 		phrase.With("bottom", bottom), phrase.With("rod", numberText(p, s.View, n)))
+	if aim := p.WorkedTo(n); aim != 0 {
+		text += s.Text("sheet.trace_aim", phrase.With("rod", aimText(p, s.View, n)), phrase.With("aim", aimHeight(s.View, aim)))
+	}
+	return text
 }

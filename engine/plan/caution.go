@@ -7,7 +7,7 @@ import (
 )
 
 // limit works out, before anything is planned, what the job's rules keep free,
-// and cuts the hand-dig zones out of the digs.
+// cuts the hand-dig zones out of the digs and finds the heaps their room.
 func (p *Plan) limit() *phrase.Fault {
 	var overrides []safety.Override
 	for _, o := range p.Job.Rules.Overrides {
@@ -36,6 +36,7 @@ func (p *Plan) limit() *phrase.Fault {
 	}
 	p.Bounds = safety.Limits(book, site)
 	p.cutHandDig()
+	p.placeHeaps()
 	return nil
 }
 
@@ -112,7 +113,7 @@ func (p *Plan) facts() safety.Facts {
 			NobodyUnder: safety.Answer(site.NobodyUnder)},
 		Digs: p.digsAsJudged,
 	}
-	out.Footings = p.footings()
+	out.Footings = append(p.footings(), p.ownFootings()...)
 	out.Services = p.services()
 	for _, o := range p.Job.Overheads {
 		out.Overheads = append(out.Overheads, overheadOf(o))

@@ -43,7 +43,9 @@ func (p *Plan) CutSheet(id string, every unit.Length, setup string) (CutSheet, *
 			n.From = FromHub
 			out.Rows = append(out.Rows, n)
 		case from.takes(pt):
-			out.Rows = append(out.Rows, p.fromBeam(&d, pt, from.setup))
+			n := p.fromBeam(&d, pt, from.setup)
+			p.judgeNumber(&n, &d, p.aimRule(), p.Limit())
+			out.Rows = append(out.Rows, n)
 		}
 	}
 	return out, nil

@@ -25,6 +25,9 @@ type Heap struct {
 // placeHeaps looks for the room of every dig whose spoil and angle of repose are
 // known.
 func (p *Plan) placeHeaps() {
+	if p.Job.Existing == nil {
+		return
+	}
 	var blocks []block
 	for i := range p.Digs {
 		e := p.Digs[i].Earth
@@ -63,6 +66,14 @@ func (p *Plan) closedGround() []geom.Ring {
 	}
 	for _, o := range p.Job.Obstacles {
 		out = append(out, o.Outline)
+	}
+	for _, h := range p.Job.Heaps {
+		out = append(out, h.Outline)
+	}
+	for _, z := range p.Bounds.Zones { // the marks must stay to be seen
+		if !z.Seen {
+			out = append(out, z.Bands...)
+		}
 	}
 	return out
 }
@@ -105,7 +116,8 @@ func (h *Heap) better(o *Heap) bool {
 func (p *Plan) ridge(i, label int, sides [][2]geom.Point, blocks []block) *Heap {
 	e := p.Digs[i].Earth
 	h := &Heap{Side: label, Setback: p.Job.Spoil.Setback}
-	if h.Setback == 0 {
+	h.Setback = max(h.Setback, p.Bounds.SpoilSetback.Distance)
+	if h.Setback == 0 { // a rule set that tells none
 		h.Setback = defaultSetback
 	}
 	for _, s := range sides {

@@ -56,7 +56,6 @@ func (p *Plan) excavate() *phrase.Fault {
 	for i, e := range dig.ExcavateAll(cuts, p.Job.Existing) {
 		p.Digs[i].Earth = p.earth(&p.Digs[i], cuts[i], e)
 	}
-	p.placeHeaps()
 	p.Quantities = p.sumUp()
 	return nil
 }

@@ -61,19 +61,22 @@ func (p *Plan) judgeNumbers() *phrase.Fault {
 	rule, limit := p.aimRule(), p.Limit()
 	walk := digWalk{p: p}
 	for i := range p.Numbers {
-		n := &p.Numbers[i]
-		d := walk.to(n.Excavation)
-		n.Trust.Outlook = p.outlook(n)
-		// Nobody tells how well a hub was set; an outlet is no bottom, what its box
-		// asks of outlets is a condition.
-		if d.Excavation.Tolerance == nil || n.From == FromHub || n.From == FromString || n.Kind == dig.Outlet {
-			continue
-		}
-		n.Trust.Rated = true
-		p.rate(n, d, rule, limit)
+		p.judgeNumber(&p.Numbers[i], walk.to(p.Numbers[i].Excavation), rule, limit)
 	}
 	p.findConditions()
 	return nil
+}
+
+// judgeNumber tells of one number how far it can be trusted.
+func (p *Plan) judgeNumber(n *Number, d *Dig, rule trust.AimRule, limit unit.Chance) {
+	n.Trust.Outlook = p.outlook(n)
+	// Nobody tells how well a hub was set; an outlet is no bottom, what its box
+	// asks of outlets is a condition.
+	if d.Excavation.Tolerance == nil || n.From == FromHub || n.From == FromString || n.Kind == dig.Outlet {
+		return
+	}
+	n.Trust.Rated = true
+	p.rate(n, d, rule, limit)
 }
 
 // digWalk finds the digs of numbers, which come in the order of the digs.

@@ -110,6 +110,8 @@ type Footing struct {
 	Dig       string
 	Bearing   *unit.Elevation // underside, nil unknown: taken at the ground
 	Distance  *unit.Length    // in plan, its outer lower edge to the dig's lower edge
+	Drop      *unit.Length    // how far the dig goes below it beside it, nil: by the dig's lowest bottom
+	Own       bool            // one of the job's own digs: the ground it will bear on, nothing to hold up yet
 	Adjoining bool            // a new footing beside it rather than a trench along it
 	Granular  Answer          // soil under it
 	Supported Answer          // underpinned or shored

@@ -103,7 +103,7 @@ func (j *judge) footing(x Footing) {
 	j.influence(x, drop, distance)
 	wide := unit.Length(float64(drop) * j.book.rule("influence_footing").Limit.RunPerDrop())
 	rock := Classify(d.Ground).Soil == Rock
-	if under(distance, wide) && x.Supported != Yes && x.Engineer == "" && !rock {
+	if under(distance, wide) && !x.Own && x.Supported != Yes && x.Engineer == "" && !rock {
 		at.rule, at.measured, at.limit = "footing_below", measured(x.Distance), wide
 		j.breach(at)
 	}
@@ -135,6 +135,9 @@ func (j *judge) influence(x Footing, drop, distance unit.Length) {
 	if under(distance, limit) {
 		v := x.at(rule.ID, drop, phrase.With("limit", limit))
 		v.measured, v.limit = measured(x.Distance), limit
+		if x.Own { // nothing stands on it yet: a matter of design
+			v = v.mild(phrase.Caution)
+		}
 		j.breach(v)
 	}
 }
@@ -143,6 +146,9 @@ func (j *judge) influence(x Footing, drop, distance unit.Length) {
 // known is taken at the ground, so the drop is the dig's depth; without that it
 // is the depth that an engineer designs.
 func (j *judge) drop(x Footing, d Dig) unit.Length {
+	if drop, ok := have(x.Drop); ok {
+		return drop
+	}
 	bearing, ok := have(x.Bearing)
 	bottom, okBottom := have(d.Bottom)
 	if ok && okBottom {
