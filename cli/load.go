@@ -61,7 +61,7 @@ func (a *app) loadPlan(j jobArgument) (*plan.Plan, sheet.View, error) {
 		v.Language = a.lang
 	}
 	read.Today = a.today
-	p, fault := plan.Make(read)
+	p, fault := a.make(read, v)
 	if fault != nil {
 		return nil, v, styled{fault, v.Language, v.Style}
 	}

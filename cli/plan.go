@@ -8,6 +8,8 @@ type planCommand struct {
 	JSON  bool   `name:"json" help:"${help_json}" xor:"form"`
 	Notes bool   `help:"${help_show_notes}"`
 	Trace string `help:"${help_trace}" placeholder:"ID" xor:"form"`
+
+	Explain bool `help:"${help_explain}" xor:"form"`
 }
 
 // Run plans the job and prints it.
@@ -19,6 +21,10 @@ func (c *planCommand) Run(a *app) error {
 	if c.JSON {
 		_, err := a.Out.Write(append(p.AppendJSON(nil), '\n'))
 		return err
+	}
+	if c.Explain {
+		a.print(sheet.Explain(p, v))
+		return nil
 	}
 	if c.Trace == "" {
 		a.print(sheet.Plan(p, v, c.Notes))

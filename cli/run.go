@@ -54,11 +54,19 @@ type commands struct {
 	Levels levelsCommand `cmd:"" help:"${help_levels}"`
 	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
 
+	Here  hereCommand  `cmd:"" help:"${help_here}"`
+	Reach reachCommand `cmd:"" help:"${help_reach}"`
+
 	Trust trustCommand `cmd:"" help:"${help_trust}"`
 	Log   logCommand   `cmd:"" help:"${help_log}"`
 	Left  leftCommand  `cmd:"" help:"${help_left}"`
 
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
+
+	Backup  backupCommand  `cmd:"" help:"${help_backup}"`
+	Restore restoreCommand `cmd:"" help:"${help_restore}"`
+	Export  exportCommand  `cmd:"" help:"${help_export}"`
+	Verify  verifyCommand  `cmd:"" help:"${help_verify}"`
 
 	Demo demoCommand `cmd:"" help:"${help_demo}"`
 }

@@ -126,7 +126,7 @@ func (c cardOf) groups() []labelled {
 	var first, last plan.Number
 	texts := []string{}
 	for _, n := range c.rows {
-		f := draw.FigureOf(c.plan, n)
+		f := draw.WorkFigureOf(c.plan, n)
 		text := draw.Voice(c.View).Figure(f)
 		if len(texts) > 0 && texts[len(texts)-1] == text && n.From == last.From && n.Reference == last.Reference {
 			last = n

@@ -217,7 +217,25 @@ func (c *column) numberCaption(k cardOf) string {
 	if n.Guidance == beam.ByRod && n.From == plan.FromBeam && k.set.Rod.ID != "" {
 		text += " (" + k.set.Rod.ID + ")"
 	}
+	if aim := k.aim(); aim != "" {
+		text = c.Text("sheet.caption_aim", phrase.With("number", text), phrase.With("aim", aim))
+	}
 	return text + ":"
+}
+
+// aim is how far over or under the bottom the numbers aim, least to most; ""
+// where all are at the bottom.
+func (k cardOf) aim() string {
+	byAim := func(a, b plan.Number) int { return cmp.Compare(k.plan.WorkedTo(a), k.plan.WorkedTo(b)) }
+	least, most := k.plan.WorkedTo(slices.MinFunc(k.rows, byAim)), k.plan.WorkedTo(slices.MaxFunc(k.rows, byAim))
+	if least == 0 && most == 0 {
+		return ""
+	}
+	v := k.View
+	if k.set.Rod.ID != "" {
+		v = View(draw.Voice(v).Face(k.set.Rod))
+	}
+	return between(aimHeight(v, least), aimHeight(v, most))
 }
 
 // capital sets the first letter large.
@@ -411,7 +429,7 @@ func (r *press) shotTable(k cardOf) {
 	t := &Table{Columns: []Column{k.column("station"), k.View.figures("ground"), k.View.figures("bottom"), k.main("number"), k.View.figures("cut"),
 		{Head: k.Text("sheet.col_shot"), Write: true}, {Head: k.Text("sheet.col_by_time"), Write: true}}}
 	for _, n := range k.rows {
-		f := draw.FigureOf(k.plan, n)
+		f := draw.WorkFigureOf(k.plan, n)
 		text := draw.Voice(k.View).Figure(f)
 		add := t.Add
 		if p, planned := f.(draw.PlannedSum); planned {

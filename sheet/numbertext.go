@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"spadework/engine/beam"
 	"spadework/engine/draw"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
@@ -26,15 +25,10 @@ func numberText(p *plan.Plan, v View, n plan.Number) string {
 // aimText is the rod at the height to aim at, where the crew works to that; of a
 // planned set-up the sum that today's height goes into.
 func aimText(p *plan.Plan, v View, n plan.Number) string {
-	aim := p.WorkedTo(n)
-	if aim == 0 {
+	if p.WorkedTo(n) == 0 {
 		return ""
 	}
-	n.Rod -= unit.Reading(aim)
-	if n.From == plan.FromBeam && n.State == beam.Planned {
-		return "− " + v.Style.ElevationFigure(n.Less().Plus(aim))
-	}
-	return numberText(p, v, n)
+	return draw.Voice(v).Figure(draw.WorkFigureOf(p, n))
 }
 
 // judgementText is the word for a number; a dash where there is none.

@@ -56,6 +56,7 @@ func (s *Sheet) setups(p *plan.Plan) {
 		add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), restsOn(p, f, set))
 	}
 	s.table(t)
+	s.sited(p)
 	for _, turn := range p.Turns {
 		sigma := "–"
 		if d := p.TurnError(turn); d.Known {

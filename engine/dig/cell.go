@@ -70,7 +70,11 @@ func (p *piece) moved(width func(*face) float64) patch {
 	for i := range p.faces {
 		widest = max(widest, width(&p.faces[i]))
 	}
-	here, next := patchOf(geom.BoxOf(p.ring...).Grown(1+float64(farOut*widest)).Ring(), wall), patch{}
+	most := 4 + len(p.faces) + len(p.beside) // corners: every line adds one at most
+	here, next := patchRoom(most), patchRoom(most)
+	for _, at := range geom.BoxOf(p.ring...).Grown(1 + float64(farOut*widest)).Ring() {
+		here.add(at, wall)
+	}
 	limit := func(f *face) {
 		here.keep(&next, f.beyond.negative().raised(width(f)), wall)
 		here, next = next, here

@@ -1,6 +1,8 @@
 package dig
 
 import (
+	"slices"
+
 	"spadework/engine/geom"
 	"spadework/engine/unit"
 )
@@ -18,6 +20,8 @@ type CutSurface struct {
 	origin geom.Point // what the pieces count from
 	z0     float64
 	pieces []piece
+
+	upright []cell // of one piece with vertical sides: the same under any ground; nil for others
 }
 
 // CutSurface is the surface that a resolved dig is cut to.
@@ -28,6 +32,9 @@ func (d Dig) CutSurface() CutSurface {
 	c := CutSurface{origin: d.Parts[0].Outline[0]}
 	c.z0 = d.Parts[0].Bottom.At(c.origin)
 	c.pieces = d.pieces(c.origin, c.z0)
+	if c.vertical() {
+		c.upright = c.laid(0)
+	}
 	return c
 }
 
@@ -124,10 +131,32 @@ func onLine(d float64) bool { return d <= snap && d >= -snap }
 // cells are the planes of the cut under ground that is nowhere higher than top,
 // without overlaps.
 func (c *CutSurface) cells(top float64) []cell {
+	if c.upright != nil {
+		return c.upright
+	}
+	return c.laid(top)
+}
+
+// vertical says that the cut is one piece of which no side leans or steps out, so
+// that its cells do not hang on the ground.
+func (c *CutSurface) vertical() bool {
+	leans := func(f face) bool { return len(f.rise.shelves) > 0 }
+	if len(c.pieces) != 1 || c.pieces[0].rounded {
+		return false
+	}
+	return !slices.ContainsFunc(c.pieces[0].faces, leans) && !slices.ContainsFunc(c.pieces[0].beside, leans)
+}
+
+// laid lays the cells out.
+func (c *CutSurface) laid(top float64) []cell {
 	var out []cell
 	for i := range c.pieces {
-		from := len(out)
-		out = append(out, c.pieces[i].cells(top)...)
+		from, own := len(out), c.pieces[i].cells(top)
+		if i == 0 {
+			out = own
+		} else {
+			out = append(out, own...)
+		}
 		for k := from; k < len(out); k++ {
 			out[k].piece = i
 		}

@@ -163,8 +163,10 @@ func (d Dig) areaByHand(c CutSurface, p *Part, g Ground) (ByHand, bool) {
 // areaAt is the plan area of what lies lower than h over the first bottom.
 func (c CutSurface) areaAt(h float64) float64 {
 	sum := 0.0
-	for _, cell := range c.cells(h + 1e-9) {
-		under := cell.kept(cell.plane.negative().raised(h+1e-9), crease)
+	var under patch
+	cells := c.cells(h + 1e-9)
+	for i := range cells {
+		cells[i].keep(&under, cells[i].plane.negative().raised(h+1e-9), crease)
 		if !under.empty() {
 			sum += under.area()
 		}

@@ -46,11 +46,17 @@ const margin = 0.1
 
 // digging is the work of one cut.
 type digging struct {
-	cut    *CutSurface
-	cells  []cell
+	cut   *CutSurface
+	cells []cell
+	top   float64
+	buffers
+}
+
+// buffers are what one cut leaves for the next to fill again.
+type buffers struct {
 	facets []facet
-	top    float64
 	rims   []segment
+	a, b   patch
 }
 
 // Excavate cuts the surface out of the ground. Fill is not counted: where the
@@ -65,7 +71,8 @@ func (c CutSurface) Excavate(ground Facets) Excavated {
 func (d *digging) run(ground Facets) Excavated {
 	out := Excavated{Bounds: geom.EmptyBox()}
 	d.layOut(ground)
-	sum := summing{out: &out, rims: &d.rims, all: d.cut.uneven()}
+	d.rims = d.rims[:0]
+	sum := summing{out: &out, rims: &d.rims, all: d.cut.uneven(), a: d.a, b: d.b}
 	open := 0.0
 	for i := range d.cells {
 		c := &d.cells[i]
@@ -75,6 +82,7 @@ func (d *digging) run(ground Facets) Excavated {
 			sum.open = sum.open || c.floor
 		}
 	}
+	d.a, d.b = sum.a, sum.b
 	out.Share = out.Bank
 	if open > 0 && (sum.open || d.touchesBorder()) {
 		out.Missing = unit.Area(open)

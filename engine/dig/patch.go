@@ -31,6 +31,11 @@ func patchOf(ring []geom.Point, b border) patch {
 	return p
 }
 
+// patchRoom is an empty patch with room for n corners.
+func patchRoom(n int) patch {
+	return patch{make([]geom.Point, 0, n), make([]border, 0, n)}
+}
+
 // empty says that nothing is left.
 func (p *patch) empty() bool { return len(p.at) < 3 }
 

@@ -68,6 +68,7 @@ func (p *Part) areaPoints(out []NumberPoint) []NumberPoint {
 	add := func(name string, kind PointKind, at geom.Point) {
 		out = append(out, NumberPoint{Name: name, Kind: kind, Part: p.ID, At: at, Bottom: p.BottomAt(at)})
 	}
+	out = slices.Grow(out, 1+len(p.Outline))
 	add(string(Centre), Centre, middle(p.Outline))
 	for i, at := range p.Outline {
 		add(string(Corner)+"-"+strconv.Itoa(i+1), Corner, at)

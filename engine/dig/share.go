@@ -13,10 +13,11 @@ import (
 func ExcavateAll(cuts []CutSurface, ground Facets) []Excavated {
 	out := make([]Excavated, len(cuts))
 	work := make([]digging, len(cuts))
+	var room buffers
 	for i := range cuts {
-		work[i].cut = &cuts[i]
+		work[i] = digging{cut: &cuts[i], buffers: room}
 		out[i] = work[i].run(ground)
-		work[i].rims, work[i].facets = nil, nil
+		room, work[i].buffers = work[i].buffers, buffers{}
 	}
 	for i, list := range overlaps(out) {
 		if len(list) > 0 {

@@ -8,7 +8,8 @@ import (
 )
 
 // Figure is the number that a crew works to, in the one of three forms that its
-// state gives it: LiveRod, PlannedSum or TapedDepth. Only FigureOf makes one.
+// state gives it: LiveRod, PlannedSum or TapedDepth. Only FigureOf
+// and WorkFigureOf make one.
 type Figure interface{ figure() }
 
 // LiveRod is a reading from today's beam, under a tag.
@@ -35,17 +36,25 @@ func (LiveRod) figure()    {}
 func (PlannedSum) figure() {}
 func (TapedDepth) figure() {}
 
-// FigureOf is the number of a plan's row. It is LiveRod only where the row and the
-// set-up it names both are; a row whose set-up the plan does not have is PlannedSum.
-func FigureOf(p *plan.Plan, n plan.Number) Figure {
+// FigureOf is the number at the bottom of a plan's row. It is LiveRod only where
+// the row and the set-up it names both are; a row whose set-up the plan does not
+// have is PlannedSum.
+func FigureOf(p *plan.Plan, n plan.Number) Figure { return figureAt(p, n, 0) }
+
+// WorkFigureOf is the number that the crew works to, the aim included where the
+// job says so.
+func WorkFigureOf(p *plan.Plan, n plan.Number) Figure { return figureAt(p, n, p.WorkedTo(n)) }
+
+// figureAt is the number at a height over the bottom.
+func figureAt(p *plan.Plan, n plan.Number, aim unit.Length) Figure {
 	if n.From != plan.FromBeam {
-		return TapedDepth{n.Reference, unit.Length(n.Rod)}
+		return TapedDepth{n.Reference, unit.Length(n.Rod) - aim}
 	}
 	set, ok := p.Setup(n.Setup)
 	if ok && n.State == beam.Live && set.State == beam.Live && set.Known {
-		return LiveRod{n.Setup, n.Rod, set.Rod}
+		return LiveRod{n.Setup, n.Rod - unit.Reading(aim), set.Rod}
 	}
-	return PlannedSum{n.Setup, n.Less()}
+	return PlannedSum{n.Setup, n.Less().Plus(aim)}
 }
 
 // Tag is the set-up that the reading belongs to.

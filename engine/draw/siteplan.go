@@ -20,6 +20,7 @@ type sitePlan struct {
 	origin  geom.Point // site place at the upper left of the frame, local metres
 	scale   float64    // millimetres of paper per metre
 	written string     // the scale in words
+	also    geom.Box   // must be seen too
 }
 
 // SitePlan draws digs, set-ups, benchmarks, hubs, services and neighbours over
@@ -29,7 +30,7 @@ func SitePlan(p *plan.Plan, v Voice, f Frame) Scene { return MarkedPlan(p, v, f,
 
 // MarkedPlan is SitePlan with what the sheets of a day add to it.
 func MarkedPlan(p *plan.Plan, v Voice, f Frame, m Marks) Scene {
-	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, more: m}
+	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, more: m, also: geom.EmptyBox()}
 	s.labels.scene = s.Scene
 	s.fit()
 	s.contours()
@@ -88,6 +89,7 @@ func (s *sitePlan) bounds() geom.Box {
 	for _, ring := range standing(s.p.Job) {
 		b = b.Union(ring.Bounds())
 	}
+	b = b.Union(s.also)
 	if b.Empty() {
 		b = geom.BoxOf(geom.Point{})
 	}

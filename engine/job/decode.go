@@ -15,6 +15,7 @@ type decoder struct {
 	ids   map[string][]string // by kind, in the order given
 	seen  map[string]map[string]phrase.Place
 	turns map[string]geom.Point // turning points read so far
+	asked []string              // the keys of the excavation being read, used again for the next
 }
 
 // Decode gives a document its meaning. The first thing wrong is returned as a

@@ -13,6 +13,7 @@ type Excavation struct {
 	Nominal    unit.Length // of the pipe, 0 not given
 	Carries    Carries
 	Open       *Open // nil: the grade is drawn
+	OneRod     bool  // of a run: the laser is to be dialled so that one rod serves all of it
 	Conditions Conditions
 	table      *table
 }
@@ -30,6 +31,7 @@ var kinds = []string{
 // excavation reads one dig.
 func (d *decoder) excavation(t *table) Excavation {
 	x := Excavation{table: t}
+	t.used = d.asked[:0]
 	x.ID = d.id(t, "excavation")
 	if t.need("kind") {
 		x.Kind = dig.Kind(kinds[t.choice("kind", kinds, 0)])
@@ -44,6 +46,9 @@ func (d *decoder) excavation(t *table) Excavation {
 	x.Pipe, x.Nominal = d.pipe(t)
 	x.Carries = d.carries(t)
 	x.Open = d.open(t, &x.Excavation)
+	if x.Kind.Run() {
+		x.OneRod = t.flag("one_rod", false)
+	}
 	x.Bedding, x.Blinding, x.Subbase = t.notNegative("bedding"), t.notNegative("blinding"), t.notNegative("subbase")
 	x.Working = d.working(t)
 	x.Sides = d.sides(t)
@@ -60,6 +65,7 @@ func (d *decoder) excavation(t *table) Excavation {
 	x.FinishOnPourDay = t.flag("finish_on_pour_day", false)
 	x.Holds = t.names("holds")
 	t.done()
+	d.asked, t.used = t.used, nil
 	return x
 }
 

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"spadework/engine/phrase"
 )
 
@@ -33,6 +35,7 @@ func (d *decoder) schedule(t *table) {
 		return
 	}
 	shared := d.sharedKeys(t)
+	d.job.Excavations = slices.Grow(d.job.Excavations, len(rows.Rows))
 	for _, row := range rows.Rows {
 		if d.fault != nil {
 			return

@@ -22,6 +22,7 @@ func (p *Plan) limit() *phrase.Fault {
 	p.book = book
 	var site safety.Site
 	p.digsAsJudged = make([]safety.Dig, 0, len(p.Digs))
+	site.Digs = make([]safety.SiteDig, 0, len(p.Digs))
 	for _, d := range p.Digs {
 		facts := p.digFacts(d)
 		p.digsAsJudged = append(p.digsAsJudged, facts)

@@ -65,7 +65,7 @@ func planExample(t *testing.T, folder string) []byte {
 	return p.AppendJSON(nil)
 }
 
-var examples = []string{"../../examples/alder-quay", "../../examples/fennel-yard", "../../testdata/published/stakeout"}
+var examples = []string{"../../examples/alder-quay", "../../examples/fennel-yard", "../../examples/sorrel-bank", "../../testdata/published/stakeout"}
 
 // TestJSONHoldsItsIdentities: grade_rod = hi + gradient·(at − setup.at) + c − bottom
 // and cut = ground − bottom = grade_rod − ground_rod to 1e-9 m, and a trace's sum

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"spadework/engine/unit"
 )
 
@@ -15,6 +17,9 @@ type Expected struct {
 func (p *Plan) Expected(s Setup) []Expected {
 	var out []Expected
 	for _, b := range p.Job.Benchmarks {
+		if s.sited && !slices.Contains(s.marks, b.ID) {
+			continue
+		}
 		if !b.Placed || b.At.Distance(s.Plane.At) > float64(s.Laser.Range) {
 			continue
 		}

@@ -27,18 +27,29 @@ type Heap struct {
 func (p *Plan) placeHeaps() {
 	var blocks []block
 	for i := range p.Digs {
+		e := p.Digs[i].Earth
+		if e.Loose == nil || !(e.Material.Repose > 0) || len(e.Top) == 0 {
+			continue
+		}
+		if blocks == nil { // nobody asks in a job that tells no material
+			blocks = p.blocks()
+		}
+		e.Heap = p.heap(i, blocks)
+	}
+}
+
+// blocks are all that heaps must keep off.
+func (p *Plan) blocks() []block {
+	var out []block
+	for i := range p.Digs {
 		for _, r := range p.Digs[i].Earth.Top {
-			blocks = append(blocks, block{ring: r, box: r.Bounds(), dig: i})
+			out = append(out, block{ring: r, box: r.Bounds(), dig: i})
 		}
 	}
 	for _, r := range p.closedGround() {
-		blocks = append(blocks, block{ring: r, box: r.Bounds(), dig: -1})
+		out = append(out, block{ring: r, box: r.Bounds(), dig: -1})
 	}
-	for i := range p.Digs {
-		if e := p.Digs[i].Earth; e.Loose != nil && e.Material.Repose > 0 && len(e.Top) > 0 {
-			e.Heap = p.heap(i, blocks)
-		}
-	}
+	return out
 }
 
 // closedGround is where no heap may stand.

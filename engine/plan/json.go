@@ -16,8 +16,8 @@ const Format = 1
 
 // What a row takes in most plans, so that the output seldom moves as it grows.
 const (
-	bytesPerNumber = 760
-	bytesPerDig    = 1600
+	bytesPerNumber = 640
+	bytesPerDig    = 1850
 )
 
 // AppendJSON appends the plan as JSON: SI, job coordinates turned to metres,
@@ -61,7 +61,10 @@ func (w *planWriter) plan() {
 		w.whole("extrapolated", w.p.Counts.Extrapolated)
 	})
 	w.key("proof")
-	w.object(func() { w.null("setups", "stands") })
+	w.object(func() {
+		w.siting()
+		w.null("stands")
+	})
 }
 
 func (w *planWriter) head() {

@@ -102,6 +102,9 @@ func (p *Plan) numberPoint(d *Dig, pt dig.NumberPoint, serving []serves) bool {
 			continue
 		}
 		wanted = true
+		if !s.setup.isFor(d, pt) {
+			continue
+		}
 		if s.setup.reaches(pt).IsZero() {
 			p.Numbers = append(p.Numbers, p.fromBeam(d, pt, s.setup))
 			given = true
@@ -269,6 +272,11 @@ func (s *Setup) parallel(d *Dig, corners map[string]bool) bool {
 	return true
 }
 
+// isFor says that a set-up is not planned for other points.
+func (s *Setup) isFor(d *Dig, pt dig.NumberPoint) bool {
+	return !s.sited || s.spots[spot{d.Excavation.ID, pt.Part, pt.Name}]
+}
+
 // reachesAny says that the set-up gives a number somewhere.
 func (s *Setup) reachesAny(points []dig.NumberPoint) bool {
 	for _, pt := range points {
@@ -318,6 +326,11 @@ func (p *Plan) whyUnserved(d *Dig, left []dig.NumberPoint, partly bool) Unserved
 			reasons = append(reasons, m)
 		}
 	}
+	if m := p.noPlace(d); !m.IsZero() {
+		reasons = append(reasons, m)
+	} else if len(reasons) == 0 && !p.needs.IsZero() {
+		reasons = append(reasons, p.needs)
+	}
 	out.Reason = phrase.New("plan.unserved", phrase.With("reasons", reasons))
 	if len(reasons) == 0 {
 		out.Reason = phrase.New("plan.unserved_no_setup")
@@ -328,4 +341,24 @@ func (p *Plan) whyUnserved(d *Dig, left []dig.NumberPoint, partly bool) Unserved
 			phrase.With("part", left[0].Part), phrase.With("point", left[0].Name), phrase.With("reason", out.Reason))
 	}
 	return out
+}
+
+// noPlace is why no set-up could be planned for a dig, zero where none was
+// wanted.
+func (p *Plan) noPlace(d *Dig) phrase.Message {
+	if m, ok := p.undialled[d.Excavation.ID]; ok {
+		return phrase.New("plan.site_undialled", phrase.With("why", m))
+	}
+	if p.Siting != nil {
+		return p.Siting.misses[d.Excavation.ID]
+	}
+	return phrase.Message{}
+}
+
+// guidance is how the crew comes down to its numbers: that of the first machine.
+func (p *Plan) guidance() beam.Guidance {
+	if len(p.Job.Machines) > 0 {
+		return p.Job.Machines[0].Guidance
+	}
+	return beam.ByRod
 }

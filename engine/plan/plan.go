@@ -37,6 +37,10 @@ type Plan struct {
 	judged       []phrase.Finding  // by the safety rules, before any release
 	cells        map[string][]Cell // of digs that a zone comes near
 	planned      []Plant           // stands that a planner chose
+
+	Siting    *Siting                   // nil: the job leaves no set-up out, or does not tell enough to plan one
+	needs     phrase.Message            // what planning a set-up wants told, zero: nothing
+	undialled map[string]phrase.Message // digs for which the laser cannot be dialled
 }
 
 // Dig is an excavation resolved, with how deep it goes under existing ground.
@@ -51,20 +55,6 @@ type Dig struct {
 type Unserved struct {
 	Excavation, Part string
 	Reason           phrase.Message
-}
-
-// Make plans a job for the set-ups written in it. The fault has its place in
-// the job document.
-func Make(j *job.Job) (*Plan, *phrase.Fault) {
-	p := &Plan{Job: j, Counts: j.Counts}
-	steps := []func() *phrase.Fault{p.resolveDigs, p.excavate, p.limit, p.resolvePipes, p.resolveSetups, p.resolveStakes, p.number, p.judgeNumbers, p.findSafety, p.findMachines}
-	for _, step := range steps {
-		if f := step(); f != nil {
-			return nil, f
-		}
-	}
-	p.find()
-	return p, nil
 }
 
 // resolveDigs turns every excavation into its parts.

@@ -31,6 +31,10 @@ type Setup struct {
 	source    job.Setup
 	aside     []string // digs it reaches that its plane does not follow and no other set-up serves
 
+	sited bool          // planned where the job has none
+	spots map[spot]bool // of a sited one: what it is for
+	marks []string      // benchmarks it is to read, nearest first
+
 	site   *trust.Site
 	belief *trust.Belief
 	way    trust.Way

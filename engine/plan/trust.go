@@ -269,8 +269,8 @@ func (p *Plan) foresee(s *Setup, c trust.Control) *phrase.Fault {
 
 // toRead are the benchmarks that a planned set-up is taken to read.
 func (p *Plan) toRead(s *Setup) []string {
-	if !s.Known {
-		return nil
+	if !s.Known || s.sited {
+		return s.marks
 	}
 	ids := p.reach(s)
 	return ids[:min(len(ids), max(p.Job.Closes.Benchmarks, 1))]

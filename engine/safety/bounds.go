@@ -1,6 +1,10 @@
 package safety
 
-import "spadework/engine/unit"
+import (
+	"slices"
+
+	"spadework/engine/unit"
+)
 
 // Site is what is known before planning.
 type Site struct {
@@ -44,6 +48,7 @@ func Limits(b Book, s Site) Bounds {
 	for _, service := range s.Services {
 		out.Zones = append(out.Zones, zoneOf(b, service))
 	}
+	out.Slopes = slices.Grow(out.Slopes, len(s.Digs))
 	for _, d := range s.Digs {
 		out.Slopes = append(out.Slopes, slopeOf(b, d))
 	}

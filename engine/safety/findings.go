@@ -20,7 +20,7 @@ func Findings(b Book, f Facts) []phrase.Finding {
 			Remedy: phrase.New("safety.no_rules.remedy"), Decides: phrase.New("who.competent_person"),
 		}}
 	}
-	j := &judge{book: b, facts: f}
+	j := &judge{book: b, facts: f, out: slices.Grow([]phrase.Finding(nil), len(f.Digs))} // most want something
 	for _, d := range f.Digs {
 		j.dig(d)
 	}

@@ -25,12 +25,16 @@ const errorStep = 1e-5
 type survey struct {
 	p       *Problem
 	scratch reception.Scratch
-	targets [][]reception.Target // by gradient: its cells' targets, then the benchmarks
-	cells   [][]int32            // by gradient: the cells that it suits
+	targets [][]reception.Target // by gradient: the targets of part, then the benchmarks
+	part    [][]int32            // by gradient: the cells that it suits of which one target is enough
+	whole   [][]int32            // by gradient: those that need all of theirs
 	missed  []Miss               // by cell: how the best place fails
 	served  []bool               // by cell: some candidate does
 	spans   []span
 	room    []span
+	alive   []asked
+	row     []reception.Target
+	lost    []int32
 }
 
 func newSurvey(p *Problem) *survey {
@@ -40,15 +44,19 @@ func newSurvey(p *Problem) *survey {
 	}
 	for g := range p.Gradients {
 		var targets []reception.Target
-		var cells []int32
+		var part, whole []int32
 		for c, cell := range p.Cells {
-			if cell.suits(g) {
+			switch {
+			case !cell.suits(g) || len(cell.Targets) == 0:
+			case cell.Any:
 				targets = append(targets, cell.Targets...)
-				cells = append(cells, int32(c))
+				part = append(part, int32(c))
+			default:
+				whole = append(whole, int32(c))
 			}
 		}
 		s.targets = append(s.targets, append(targets, p.Benchmarks...))
-		s.cells = append(s.cells, cells)
+		s.part, s.whole = append(s.part, part), append(s.whole, whole)
 	}
 	return s
 }
@@ -57,7 +65,7 @@ func newSurvey(p *Problem) *survey {
 func (s *survey) at(place int, pl Place) []candidate {
 	var out []candidate
 	for g := range s.p.Gradients {
-		if len(s.cells[g]) > 0 && pl.Low <= pl.High {
+		if len(s.part[g])+len(s.whole[g]) > 0 && pl.Low <= pl.High {
 			out = append(out, s.dialled(place, pl, g)...)
 		}
 	}
@@ -67,29 +75,26 @@ func (s *survey) at(place int, pl Place) []candidate {
 // dialled lists the candidates of a place and gradient.
 func (s *survey) dialled(place int, pl Place, g int) []candidate {
 	laser := reception.Laser{At: pl.At, Gradient: s.p.Gradients[g]}
-	windows := s.p.Receiver.From(laser, s.targets[g], &s.scratch)
 	s.spans = s.spans[:0]
+	s.askAll(place, pl, g, laser)
+	windows := s.p.Receiver.From(laser, s.targets[g], &s.scratch)
 	low, high := float64(pl.Low), float64(pl.High)
 	next := 0
-	for _, c := range s.cells[g] {
+	for _, c := range s.part[g] {
 		n := len(s.p.Cells[c].Targets)
 		s.cellSpans(place, pl, c, windows[next:next+n])
 		next += n
 	}
+	if len(s.spans) == 0 {
+		return nil
+	}
+	for _, sp := range s.spans { // a nearer miss or being served replaces it
+		s.miss(sp.item, Miss{Why: NoBenchmark, Place: pl.At, index: place})
+	}
 	marks := s.benchmarkSpans(pl, windows[next:])
 	var out []candidate
-	enough := false
-	for _, r := range reaches(marks, low, high) {
-		if len(r.benchmarks) >= s.p.Need {
-			enough = true
-			r.benchmarks = r.benchmarks[:s.p.Need]
-			out = append(out, s.judged(place, pl, g, r)...)
-		}
-	}
-	if !enough {
-		for _, sp := range s.spans {
-			s.miss(sp.item, Miss{Why: NoBenchmark, Place: pl.At, index: place})
-		}
+	for _, r := range enough(reaches(marks, low, high), s.p.Need) {
+		out = append(out, s.judged(place, pl, g, r)...)
 	}
 	return inNoOther(out)
 }
@@ -142,7 +147,7 @@ func (s *survey) benchmarkSpans(pl Place, windows []reception.Window) []span {
 			marks = append(marks, span{float64(w.Low), float64(w.High), int32(i)})
 		}
 	}
-	far := func(b span) float64 { return s.p.Benchmarks[b.item].At.Distance(pl.At) }
+	far := func(b span) float64 { return paces(s.p.Benchmarks[b.item].At, pl.At) }
 	slices.SortFunc(marks, func(a, b span) int { return order(far(a), far(b), a.item, b.item) })
 	return marks
 }
@@ -179,13 +184,27 @@ func (s *survey) judged(place int, pl Place, g int, r reach) []candidate {
 	return out
 }
 
-// steps is an error in whole errorSteps, rounded up; an unknown one is none.
+// unknownError is worse than every known error; being none at all is worse
+// still.
+const unknownError = math.MaxInt32 - 1
+
+// steps is an error in whole errorSteps, rounded up but for a millionth of one,
+// so that rounding far from the origin decides nothing. One that is not known,
+// NaN or infinite, is the worst.
 func steps(sigma unit.Length) int32 {
-	n := math.Ceil(float64(sigma) / errorStep)
-	if !(n > 0) {
-		return 0
+	n := math.Ceil(float64(sigma)/errorStep - 1e-6)
+	if n < unknownError {
+		return int32(max(n, 0))
 	}
-	return int32(min(n, math.MaxInt32))
+	return unknownError
+}
+
+// lengthOf is an error in metres again, NaN where it is not known.
+func lengthOf(steps int32) unit.Length {
+	if steps >= unknownError {
+		return unit.Length(math.NaN())
+	}
+	return unit.Length(float64(steps) * errorStep)
 }
 
 // inNoOther leaves out candidates whose cells another of the list serves at

@@ -2,6 +2,7 @@ package siting
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"spadework/engine/geom"
@@ -22,9 +23,9 @@ func (s *Solver) refine() {
 	for range s.round {
 		step /= 2
 	}
-	known := make(map[geom.Point]bool, len(s.places))
+	known := make(map[[2]int64]bool, len(s.places))
 	for _, pl := range s.places {
-		known[pl.At] = true
+		known[micrometres(pl.At)] = true
 	}
 	for _, at := range s.worthRefining() {
 		for _, d := range around {
@@ -36,14 +37,14 @@ func (s *Solver) refine() {
 			s.ring(s.p.Cells[c].Targets[0].At, step, known)
 		}
 	}
-	s.stage = Surveying
+	s.stage, s.bound = Surveying, 0
 }
 
 // rings is how many rings of places are tried round a cell that nothing
 // serves.
 const rings = 4
 
-func (s *Solver) ring(at geom.Point, step float64, known map[geom.Point]bool) {
+func (s *Solver) ring(at geom.Point, step float64, known map[[2]int64]bool) {
 	for i := 1; i <= rings; i++ {
 		for _, d := range around {
 			s.addPlace(at.Add(d.Scale(step*float64(i))), known)
@@ -51,11 +52,16 @@ func (s *Solver) ring(at geom.Point, step float64, known map[geom.Point]bool) {
 	}
 }
 
-func (s *Solver) addPlace(at geom.Point, known map[geom.Point]bool) {
-	if known[at] {
+// micrometres name a place: two ways to the same one may end a rounding apart.
+func micrometres(at geom.Point) [2]int64 {
+	return [2]int64{int64(math.Round(at.X * 1e6)), int64(math.Round(at.Y * 1e6))}
+}
+
+func (s *Solver) addPlace(at geom.Point, known map[[2]int64]bool) {
+	if known[micrometres(at)] {
 		return
 	}
-	known[at] = true
+	known[micrometres(at)] = true
 	if pl, ok := s.p.Ground(at); ok {
 		s.places = append(s.places, pl)
 	}

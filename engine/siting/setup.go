@@ -17,7 +17,7 @@ type Setup struct {
 	Cells      []int          // that it is for, rising
 	Also       []int          // that it serves besides, rising; another set-up does them better
 	Benchmarks []int          // to read, nearest first
-	Error      unit.Length    // standard error of its worst cell, 0 where not known
+	Error      unit.Length    // standard error of its worst cell; NaN where one is not known, 0 without a Judge
 }
 
 // current is the choice so far: the cover at hand before one is chosen.
@@ -58,7 +58,7 @@ func (s *Solver) setup(i int32, cells []assigned) Setup {
 			out.Also = append(out.Also, int(cell))
 		}
 	}
-	out.Error = unit.Length(float64(worst) * errorStep)
+	out.Error = lengthOf(worst)
 	low, high := s.heights(i, out.Cells)
 	out.Low, out.High = unit.Elevation(low), unit.Elevation(high)
 	out.Target = target(out.Low, out.High, s.places[c.place].Eyes)
@@ -120,10 +120,12 @@ func (s *Solver) Alternatives() []Alternative {
 	out := make([]Alternative, len(chosen))
 	for i := range chosen {
 		out[i] = s.alternative(chosen, i)
+		out[i].Walk /= 1e6
 	}
 	return out
 }
 
+// alternative has Walk in micrometres.
 func (s *Solver) alternative(chosen []int32, i int) Alternative {
 	var best Alternative
 	var bestWorst int32
@@ -137,7 +139,7 @@ func (s *Solver) alternative(chosen []int32, i int) Alternative {
 		trial[i] = int32(j)
 		worst, walk := s.worstOf(trial), s.walking(trial)
 		if !best.Found || worst < bestWorst || worst == bestWorst && walk < best.Walk-leastSaving {
-			best = Alternative{Found: true, At: s.spot(int32(j)), Error: unit.Length(float64(worst) * errorStep), Walk: walk}
+			best = Alternative{Found: true, At: s.spot(int32(j)), Error: lengthOf(worst), Walk: walk}
 			bestWorst = worst
 		}
 	}

@@ -44,8 +44,8 @@ type Solver struct {
 	sets    sets
 	solver  *cover.Solver
 	bound   int64
-	proven  bool
 	better  bettering
+	swaps   int     // of set-ups for less walking
 	chosen  []int32 // candidates, in the order of walking
 }
 
@@ -107,8 +107,8 @@ func (s *Solver) look() {
 	s.candidates = append(s.candidates, s.survey.at(s.next, s.places[s.next])...)
 	s.next++
 	s.work += 1000
-	for _, targets := range s.survey.targets {
-		s.work += targetWork * int64(len(targets))
+	for g, targets := range s.survey.targets {
+		s.work += targetWork * int64(len(targets)+4*len(s.survey.whole[g]))
 	}
 }
 
@@ -146,7 +146,7 @@ func (s *Solver) count(work int64) {
 	if !done && s.spent < limit {
 		return
 	}
-	s.bound, s.proven = s.solver.Bound(), s.solver.Proven()
+	s.bound = s.solver.Bound()
 	s.chosen = s.chosen[:0]
 	for _, set := range s.solver.Best().Sets {
 		s.chosen = append(s.chosen, s.sets.members[set][0])
@@ -164,23 +164,27 @@ func (s *Solver) refines() bool { return s.p.Ground != nil && s.p.Spacing > 0 &&
 // Proof is how far a plan is proven.
 type Proof struct {
 	Count      int   // set-ups planned
-	Bound      int   // no plan among the candidates has fewer
+	Bound      int   // no plan among the candidates has fewer; 0 while places are surveyed
 	Proven     bool  // Count is Bound
 	Places     int   // looked at
 	Candidates int   // set-ups that could be
 	Work       int64 // operations
 
 	// Worst is the largest error of the plan and WorstBound what no plan of Count
-	// set-ups goes under, in metres; both 0 where errors are not known.
+	// set-ups goes under, in metres; NaN where an error is not known, 0 without a
+	// Judge and until the fewest are counted.
 	Worst, WorstBound float64
 }
 
 // Proof tells how far the plan is proven.
 func (s *Solver) Proof() Proof {
-	out := Proof{Count: len(s.current()), Bound: int(s.bound), Proven: s.proven && s.stage > Counting,
-		Places: s.next, Candidates: len(s.candidates), Work: s.work}
-	if s.stage > Counting {
-		out.Worst, out.WorstBound = float64(s.worstOf(s.chosen))*errorStep, float64(s.better.low)*errorStep
+	out := Proof{Count: len(s.current()), Places: s.next, Candidates: len(s.candidates), Work: s.work}
+	switch {
+	case s.stage > Counting:
+		out.Bound, out.Proven = int(s.bound), len(s.chosen) <= int(s.bound)
+		out.Worst, out.WorstBound = float64(lengthOf(s.worstOf(s.chosen))), float64(lengthOf(s.better.low))
+	case s.stage == Counting:
+		out.Bound = int(s.solver.Bound())
 	}
 	return out
 }

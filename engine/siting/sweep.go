@@ -113,3 +113,21 @@ func reaches(benchmarks []span, low, high float64) []reach {
 	}
 	return out
 }
+
+// enough keeps the stretches with a number of benchmarks or more, of which the
+// nearest are read, and joins neighbours that read the same ones.
+func enough(list []reach, need int) []reach {
+	var out []reach
+	for _, r := range list {
+		if len(r.benchmarks) < need {
+			continue
+		}
+		r.benchmarks = r.benchmarks[:need]
+		if n := len(out); n > 0 && r.low == math.Nextafter(out[n-1].high, math.Inf(1)) && slices.Equal(r.benchmarks, out[n-1].benchmarks) {
+			out[n-1].high = r.high
+			continue
+		}
+		out = append(out, r)
+	}
+	return out
+}

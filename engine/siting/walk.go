@@ -8,29 +8,36 @@ import (
 	"spadework/engine/route"
 )
 
-// walk exchanges set-ups one by one for others that serve what only they serve,
-// no worse than the worst, with less walking, until none does.
+// walk exchanges a set-up for another that serves what only it serves, no worse
+// than the worst, with less walking; where none does, all is done.
 func (s *Solver) walk() {
-	s.inOrder()
-	for range exchanges {
-		if !s.exchange() {
-			break
-		}
-		s.inOrder()
+	if s.swaps == 0 {
+		s.inOrder(walkWork)
 	}
-	s.stage = Finished
+	s.swaps++
+	if s.swaps > exchanges || !s.exchange() {
+		s.inOrder(walkWork)
+		s.stage = Finished
+		return
+	}
+	s.inOrder(walkWork / 20)
 }
 
 // exchanges bounds how often set-ups are exchanged.
 const exchanges = 64
 
-// exchange makes the one exchange that saves most.
+// exchange makes the one exchange that saves most. A set-up that the others have
+// no need of, as a cover not proven may hold, is left out.
 func (s *Solver) exchange() bool {
-	best, at, by := leastSaving, -1, int32(-1)
+	best, at, by := float64(leastSaving), -1, int32(-1)
 	worst := s.worstOf(s.chosen)
 	for i := range s.chosen {
 		needed := s.needed(i, worst)
 		rest := slices.Delete(slices.Clone(s.chosen), i, i+1)
+		if len(needed) == 0 {
+			s.chosen = rest
+			return true
+		}
 		now := s.extra(rest, s.chosen[i])
 		for j := range s.candidates {
 			if !serves(&s.candidates[j], needed, worst) {
@@ -41,7 +48,7 @@ func (s *Solver) exchange() bool {
 				best, at, by = saving, i, int32(j)
 			}
 		}
-		s.work += int64(len(s.candidates))
+		s.work += 8 * int64(len(s.candidates))
 	}
 	if at < 0 {
 		return false
@@ -50,8 +57,12 @@ func (s *Solver) exchange() bool {
 	return true
 }
 
-// leastSaving in metres is worth an exchange.
-const leastSaving = 1e-6
+// leastSaving in micrometres is worth an exchange.
+const leastSaving = 1
+
+// paces is a distance in whole micrometres: sums of them are exact, and
+// distances that are equal on paper are equal far from the origin too.
+func paces(a, b geom.Point) float64 { return math.Round(a.Distance(b) * 1e6) }
 
 // needed lists the cells that only the i-th set-up serves within an error.
 func (s *Solver) needed(i int, limit int32) []int32 {
@@ -86,10 +97,10 @@ func (s *Solver) extra(others []int32, c int32) float64 {
 	stops := s.stops(others)
 	least := 0.0
 	if len(stops) > 0 {
-		least = stops[len(stops)-1].Distance(at)
+		least = paces(stops[len(stops)-1], at)
 	}
 	for i := 1; i < len(stops); i++ {
-		least = min(least, stops[i-1].Distance(at)+at.Distance(stops[i])-stops[i-1].Distance(stops[i]))
+		least = min(least, paces(stops[i-1], at)+paces(at, stops[i])-paces(stops[i-1], stops[i]))
 	}
 	return least + 2*s.toBenchmark(c)
 }
@@ -98,7 +109,7 @@ func (s *Solver) spot(c int32) geom.Point { return s.places[s.candidates[c].plac
 
 func (s *Solver) toBenchmark(c int32) float64 {
 	if b := s.candidates[c].benchmarks; len(b) > 0 {
-		return s.p.Benchmarks[b[0]].At.Distance(s.spot(c))
+		return paces(s.p.Benchmarks[b[0]].At, s.spot(c))
 	}
 	return 0
 }
@@ -122,7 +133,7 @@ func (s *Solver) stops(chosen []int32) []geom.Point {
 const walkWork = 2000
 
 // inOrder puts the chosen set-ups in the order of least walking.
-func (s *Solver) inOrder() {
+func (s *Solver) inOrder(kicks int) {
 	slices.Sort(s.chosen)
 	stops := s.stops(s.chosen)
 	first := len(stops) - len(s.chosen) - 1
@@ -135,11 +146,12 @@ func (s *Solver) inOrder() {
 	for i := range cost {
 		cost[i] = make([]float64, len(stops))
 		for j := range stops {
-			cost[i][j] = stops[i].Distance(stops[j])
+			cost[i][j] = paces(stops[i], stops[j])
 		}
 	}
 	r := route.New(cost, 0)
-	r.Step(walkWork)
+	r.Step(kicks)
+	s.work += 1000 * int64(kicks)
 	ahead := len(stops) - len(s.chosen)
 	ordered := make([]int32, 0, len(s.chosen))
 	for _, stop := range r.Best() {
@@ -152,13 +164,13 @@ func (s *Solver) inOrder() {
 
 // Walk is the walking of a plan in metres: between set-ups from the first
 // benchmark on, and to each one's nearest benchmark and back.
-func (s *Solver) Walk() float64 { return s.walking(s.current()) }
+func (s *Solver) Walk() float64 { return s.walking(s.current()) / 1e6 }
 
 func (s *Solver) walking(chosen []int32) float64 {
 	sum := 0.0
 	stops := s.stops(chosen)
 	for i := 1; i < len(stops); i++ {
-		sum += stops[i-1].Distance(stops[i])
+		sum += paces(stops[i-1], stops[i])
 	}
 	for _, c := range chosen {
 		sum += 2 * s.toBenchmark(c)
