@@ -22,7 +22,7 @@ func nudged(p geom.Point, steps int) geom.Point {
 // A line that crosses an edge at an angle of roundings once met it anywhere: the
 // quotient of cross products, both mostly rounding, put the stop far off the edge,
 // or left it without a place where the divisor vanished. Later the place was right
-// and the height that of another place on the edge, up to a quarter of it away.
+// and the height that of another place, more than a quarter of the edge away.
 func TestTraceOfNearlyParallelLines(t *testing.T) {
 	for _, move := range []geom.Vector{{}, {X: 0.1, Y: 0.3}, eastings} {
 		u, v := geom.Point{X: 0.3, Y: 0.1}.Add(move), geom.Point{X: 10.7, Y: 3.3}.Add(move)
