@@ -9,8 +9,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"spadework/engine/phrase"
 )
@@ -112,9 +114,11 @@ func TestBackupWhileOthersWrite(t *testing.T) {
 		ctx, stop := context.WithCancel(context.Background())
 		s := openYard(t, address)
 		done := make(chan int)
+		var written atomic.Int64
 		go func() {
 			p, n := phone{job: "yard", name: "a", person: "ana"}, 0
 			for ; ctx.Err() == nil; n++ {
+				written.Store(int64(n))
 				if _, err := s.Append(context.Background(), "yard", entries(p.note(t, "on and on"))); err != nil {
 					t.Errorf("Append: %v", err)
 				}
@@ -124,6 +128,9 @@ func TestBackupWhileOthersWrite(t *testing.T) {
 		dir := t.TempDir()
 		last := -1
 		for i := range 3 {
+			for written.Load() <= int64(max(last, 0)) { // so that each backup has more to hold
+				time.Sleep(time.Millisecond)
+			}
 			r, err := s.Backup(context.Background(), filepath.Join(dir, fmt.Sprint(i)))
 			if err != nil || r.Records <= last {
 				t.Errorf("Backup %d has %d records, %v, want more than %d", i, r.Records, err, last)

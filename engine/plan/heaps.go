@@ -12,7 +12,8 @@ import (
 // 1926.651(j)(2), as quoted by others.
 const defaultSetback = 2 * unit.Foot
 
-// Heap is the ridge of spoil beside a dig, on the side with the most room.
+// Heap is the spoil beside a dig, on the side with the most room: a ridge along
+// it, or, where that would be wider than long, a round heap as long as wide.
 type Heap struct {
 	dig.Heap
 	Length  unit.Length
@@ -124,6 +125,11 @@ func (p *Plan) ridge(i, label int, sides [][2]geom.Point, blocks []block) *Heap 
 		h.Length += unit.Length(s[0].Distance(s[1]))
 	}
 	h.Heap = dig.Ridge(*e.Loose, h.Length, e.Material.Repose)
+	if h.Base > h.Length { // a ridge wider than long does not stand: it is round
+		h.Heap = dig.Cone(*e.Loose, e.Material.Repose)
+		h.Length = h.Base
+		sides = [][2]geom.Point{roundAbout(sides, float64(h.Base))}
+	}
 	room := math.Inf(1)
 	for _, s := range sides {
 		room = min(room, p.room(i, s, float64(h.Setback), blocks))
@@ -134,6 +140,19 @@ func (p *Plan) ridge(i, label int, sides [][2]geom.Point, blocks []block) *Heap 
 	}
 	h.Fits = room >= float64(h.Base)
 	return h
+}
+
+// roundAbout is a stretch of a length about the middle of the longest of sides: what
+// a round heap there takes along the dig.
+func roundAbout(sides [][2]geom.Point, length float64) [2]geom.Point {
+	longest := sides[0]
+	for _, s := range sides[1:] {
+		if s[0].Distance(s[1]) > longest[0].Distance(longest[1]) {
+			longest = s
+		}
+	}
+	middle, half := longest[0].Toward(longest[1], 0.5), longest[1].Sub(longest[0]).Unit().Scale(length/2)
+	return [2]geom.Point{middle.Add(half.Scale(-1)), middle.Add(half)}
 }
 
 // room is how wide the ground is free straight out from a side of a dig, from

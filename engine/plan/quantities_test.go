@@ -133,7 +133,7 @@ func TestRoomForTheHeap(t *testing.T) {
 // ring is four keep-outs: close on three sides, the fourth with its edge at y.
 func ring(y float64) string {
 	out := ""
-	for i, box := range [][4]float64{{-20, y, 20, y + 5}, {-20, -9, 20, -2}, {2.2, -9, 9, 20}, {-9, -9, -2.2, 20}} {
+	for i, box := range [][4]float64{{-20, y, 20, y + 5}, {-20, -9, 20, -2}, {2.2, -9, 9, 1}, {-9, -9, -2.2, 1}} {
 		id := string(rune('A' + i))
 		out += "[[keepout]]\nid = \"" + id + "\"\nreason = \"test\"\noutline = [" +
 			pair(box[0], box[1]) + ", " + pair(box[2], box[1]) + ", " + pair(box[2], box[3]) + ", " + pair(box[0], box[3]) + "]\n"
