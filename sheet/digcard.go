@@ -225,15 +225,15 @@ func (c *column) numberCaption(k cardOf) string {
 
 // aim is how far over or under the bottom the numbers aim, least to most; ""
 // where all are at the bottom.
-func (k cardOf) aim() string {
-	byAim := func(a, b plan.Number) int { return cmp.Compare(k.plan.WorkedTo(a), k.plan.WorkedTo(b)) }
-	least, most := k.plan.WorkedTo(slices.MinFunc(k.rows, byAim)), k.plan.WorkedTo(slices.MaxFunc(k.rows, byAim))
+func (c cardOf) aim() string {
+	byAim := func(a, b plan.Number) int { return cmp.Compare(c.plan.WorkedTo(a), c.plan.WorkedTo(b)) }
+	least, most := c.plan.WorkedTo(slices.MinFunc(c.rows, byAim)), c.plan.WorkedTo(slices.MaxFunc(c.rows, byAim))
 	if least == 0 && most == 0 {
 		return ""
 	}
-	v := k.View
-	if k.set.Rod.ID != "" {
-		v = View(draw.Voice(v).Face(k.set.Rod))
+	v := c.View
+	if c.set.Rod.ID != "" {
+		v = View(draw.Voice(v).Face(c.set.Rod))
 	}
 	return between(aimHeight(v, least), aimHeight(v, most))
 }
