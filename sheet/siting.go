@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"spadework/engine/beam"
@@ -83,6 +84,9 @@ func Here(p *plan.Plan, v View, h *plan.Here) *Sheet {
 	v = v.Face(h.Rod)
 	s := &Sheet{View: v}
 	s.head(p)
+	if h.HI != nil {
+		s.openAt(p, "", hereDigs(h)...)
+	}
 	s.line(s.Text("sheet.here", phrase.With("at", p.PlaceText(h.At))))
 	if h.Tripod != nil {
 		s.line(s.Text("sheet.here_tripod", phrase.With("low", h.Tripod.Low), phrase.With("high", h.Tripod.High)))
@@ -107,12 +111,23 @@ func Here(p *plan.Plan, v View, h *plan.Here) *Sheet {
 	return s
 }
 
+// hereDigs are the digs that numbers are told for.
+func hereDigs(h *plan.Here) []string {
+	var out []string
+	for _, c := range h.Cells {
+		if len(c.Numbers) > 0 {
+			out = append(out, c.Excavation)
+		}
+	}
+	return slices.Compact(out)
+}
+
 // hereRows are the lines of a dig: one a number, or one that says why there is
 // none.
 func (s *Sheet) hereRows(t *Table, h *plan.Here, c plan.HereCell) {
-	span := c.From
-	if c.From != c.To {
-		span = c.From + " – " + c.To
+	span := ""
+	if c.Run {
+		span = stretchText(s.View, c.First, c.Last)
 	}
 	about := heightsText(s.View, c.Windows)
 	if !c.Why.IsZero() {

@@ -5,6 +5,7 @@ import (
 	"crypto/ed25519"
 	"database/sql"
 	"embed"
+	"errors"
 	"io/fs"
 	"strings"
 	"time"
@@ -115,10 +116,10 @@ func (s *Store) Close() error {
 }
 
 func (s *Store) closeDB() error {
-	if s.read != s.write && s.read != nil {
-		_ = s.read.Close()
+	if s.read == s.write || s.read == nil {
+		return s.write.Close()
 	}
-	return s.write.Close()
+	return errors.Join(s.read.Close(), s.write.Close())
 }
 
 // inTx runs work in one writing transaction.

@@ -53,17 +53,25 @@ func Materials() []Material {
 	for _, line := range strings.Split(strings.TrimSpace(materialList), "\n")[1:] {
 		cell := strings.Split(line, ",")
 		loose, bank, compacted := figure(cell[1]), figure(cell[2]), figure(cell[3])
+		swell, shrinkage := Densities(loose, bank, compacted)
 		out = append(out, Material{
-			ID: cell[0], Swell: bank/loose - 1, Shrinkage: 1 - bank/compacted,
+			ID: cell[0], Swell: swell, Shrinkage: shrinkage,
 			Density: bank * poundsPerCubicYard, Repose: figure(cell[4]) * float64(unit.Degree), Source: cell[5],
 		})
 	}
 	return out
 }
 
-// figure is a number of the list, 0 for none.
+// figure is a number of the list, 0 for an empty cell. The list is compiled in
+// and a test reads it, so a bad one panics.
 func figure(s string) float64 {
-	v, _ := strconv.ParseFloat(s, 64)
+	if s == "" {
+		return 0
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		panic("dig: materials.csv: " + err.Error())
+	}
 	return v
 }
 

@@ -54,7 +54,7 @@ func (m Machine) Within(p Place, ring geom.Ring, s Span) bool {
 	}
 	for i := range ring {
 		from, to := ring.Side(i)
-		if !(from.Distance(p.At) <= float64(s.Far)) || !(toSegment(p.At, from, to) >= float64(s.Near)) ||
+		if !(from.Distance(p.At) <= float64(s.Far)) || !(geom.PointGap(p.At, from, to) >= float64(s.Near)) ||
 			!m.Swing.Turns(p, from) {
 			return false
 		}
@@ -78,13 +78,3 @@ func behind(p Place, ring geom.Ring, s Swing) bool {
 
 // farAway is longer than any arm, in metres.
 const farAway = 1000
-
-// toSegment is the distance from p to a segment in metres.
-func toSegment(p, a, b geom.Point) float64 {
-	d := b.Sub(a)
-	t := 0.0
-	if l := d.Dot(d); l > 0 {
-		t = max(0, min(1, p.Sub(a).Dot(d)/l))
-	}
-	return p.Distance(a.Add(d.Scale(t)))
-}

@@ -20,7 +20,7 @@ func lineGap(ring geom.Ring, line []geom.Point) unit.Length {
 	for i := range ring {
 		a, b := ring.Side(i)
 		for k := range max(1, len(line)-1) {
-			gap = min(gap, legGap(a, b, line[k], line[min(k+1, len(line)-1)]))
+			gap = min(gap, geom.SegmentGap(a, b, line[k], line[min(k+1, len(line)-1)]))
 		}
 	}
 	return unit.Length(gap)
@@ -35,24 +35,6 @@ func ringGap(a, b geom.Ring) unit.Length {
 		return 0
 	}
 	return lineGap(a, append(b[:len(b):len(b)], b[0]))
-}
-
-// legGap is the distance between two segments, 0 where they touch.
-func legGap(a, b, c, d geom.Point) float64 {
-	if geom.Meet(a, b, c, d) != geom.Apart {
-		return 0
-	}
-	return min(footGap(a, c, d), footGap(b, c, d), footGap(c, a, b), footGap(d, a, b))
-}
-
-// footGap is the distance of a point from a segment.
-func footGap(p, a, b geom.Point) float64 {
-	v := b.Sub(a)
-	t := 0.0
-	if n := v.Dot(v); n > 0 {
-		t = min(1, max(0, p.Sub(a).Dot(v)/n))
-	}
-	return p.Distance(a.Toward(b, t))
 }
 
 // gap is the least of a distance over the parts of a dig.

@@ -127,40 +127,5 @@ func (c *DigCautions) released(f phrase.Finding) bool {
 // nearLine says that a line comes near a dig. A line that is not known might
 // lie anywhere: it is near.
 func nearLine(d Dig, line []geom.Point) bool {
-	if len(line) == 0 {
-		return true
-	}
-	for _, part := range d.Parts {
-		if part.Outline.Contains(line[0]) != geom.Outside {
-			return true
-		}
-		for i := range part.Outline {
-			a, b := part.Outline.Side(i)
-			for k := range max(1, len(line)-1) {
-				if segmentsApart(a, b, line[k], line[min(k+1, len(line)-1)]) <= float64(nearDig) {
-					return true
-				}
-			}
-		}
-	}
-	return false
-}
-
-// segmentsApart is the distance between two segments, 0 where they cross.
-func segmentsApart(a, b, c, d geom.Point) float64 {
-	u, v := b.Sub(a), d.Sub(c)
-	if u.Cross(c.Sub(a))*u.Cross(d.Sub(a)) < 0 && v.Cross(a.Sub(c))*v.Cross(b.Sub(c)) < 0 {
-		return 0
-	}
-	return min(pointApart(a, c, d), pointApart(b, c, d), pointApart(c, a, b), pointApart(d, a, b))
-}
-
-// pointApart is the distance of a point from a segment.
-func pointApart(p, a, b geom.Point) float64 {
-	v := b.Sub(a)
-	t := 0.0
-	if n := v.Dot(v); n > 0 {
-		t = min(1, max(0, p.Sub(a).Dot(v)/n))
-	}
-	return p.Distance(a.Toward(b, t))
+	return len(line) == 0 || d.gap(func(ring geom.Ring) unit.Length { return lineGap(ring, line) }) <= nearDig
 }

@@ -23,7 +23,9 @@ type Here struct {
 // HereCell is a dig, or a part of a long one, seen from a place.
 type HereCell struct {
 	Excavation string
-	From, To   string        // points at its ends, the same for one point or an area
+	Run        bool          // a stretch from First to Last; else an area as a whole
+	First      Number        // without a rod
+	Last       Number        // likewise
 	Windows    []beam.Window // of beam heights that serve it, rising; none: Why tells
 	Why        phrase.Message
 	Numbers    []Number // at HI, none where it is not served there
@@ -81,11 +83,8 @@ func (s *sites) standing(at geom.Point, gradient geom.Vector, hi unit.Elevation)
 
 // seen is a cell from a place.
 func (s *sites) seen(c *cell, h *Here) HereCell {
-	first, last := c.points[0], c.points[len(c.points)-1]
-	out := HereCell{Excavation: c.dig.Excavation.ID, From: first.Name, To: last.Name}
-	if !onLine(first.Kind) {
-		out.From, out.To = "", ""
-	}
+	first, last := s.p.row(c.dig, c.points[0]), s.p.row(c.dig, c.points[len(c.points)-1])
+	out := HereCell{Excavation: c.dig.Excavation.ID, Run: first.HasStation, First: first, Last: last}
 	if len(c.gradients) == 0 {
 		out.Why = phrase.New("plan.here_undialled", phrase.With("why", s.undialled[out.Excavation]))
 		return out

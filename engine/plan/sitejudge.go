@@ -54,18 +54,13 @@ func (j *siteJudge) Setup(at geom.Point, gradient int, benchmarks []int) siting.
 		mark := j.s.marks[b]
 		c.Points = append(c.Points, trust.Point{ID: mark.ID, At: mark.At, Known: true, Sigma: mark.Sigma})
 	}
-	site, f := trust.NewSite(c, []trust.Setup{p.standing(&setup)})
-	for _, b := range c.Points {
-		if f == nil {
-			f = site.Read(trust.Sight{Setup: "S", Point: b.ID, Sigma: beam.DefaultReadingSigma})
-		}
-	}
+	belief, f := trust.Predict(p.standing(&setup), c, beam.DefaultReadingSigma)
 	if f != nil {
 		return siteOutlook{j: j}
 	}
 	pl, _ := j.s.grounds.tripod(at)
 	setup.Plane.HI = pl.High
-	return siteOutlook{j: j, belief: site.Belief("S"), high: setup.Plane}
+	return siteOutlook{j: j, belief: belief, high: setup.Plane}
 }
 
 // Error is the standard error of the worst finished bottom of a cell, false

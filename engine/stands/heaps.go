@@ -215,7 +215,7 @@ func (y *yard) clear(h Heap, beside []Heap) bool {
 		y.g.cells.every(box.Grown(back), func(i int32) bool { return clearOf(h.At, h.At, y.g.cells.rings[i], back) }) &&
 		y.sights.every(box.Grown(r), func(i int32) bool {
 			s := y.sights.rings[i]
-			return toSegment(h.At, s[0], s[1]) > r
+			return geom.PointGap(h.At, s[0], s[1]) > r
 		}) &&
 		y.index.every(box.Grown(r), func(i int32) bool { return y.keeps[i].last < y.next || y.keeps[i].leaves(h) })
 }
@@ -225,7 +225,7 @@ func (k keep) leaves(h Heap) bool {
 	if k.ring != nil {
 		return clearOf(h.At, h.At, k.ring, float64(h.Radius))
 	}
-	return toSegment(h.At, k.a, k.b) >= float64(h.Radius)+k.gap
+	return geom.PointGap(h.At, k.a, k.b) >= float64(h.Radius)+k.gap
 }
 
 // truck is the first truck place that a stand can load, −1 for none.

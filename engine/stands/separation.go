@@ -9,23 +9,6 @@ import (
 // slack is what a distance may fall short of its rule by rounding, in metres.
 const slack = 1e-9
 
-// toSegment is the distance from p to a segment.
-func toSegment(p, a, b geom.Point) float64 {
-	d, t := b.Sub(a), 0.0
-	if l := d.Dot(d); l > 0 {
-		t = max(0, min(1, p.Sub(a).Dot(d)/l))
-	}
-	return p.Distance(a.Add(d.Scale(t)))
-}
-
-// between is the distance between two segments, 0 if they meet.
-func between(a, b, c, d geom.Point) float64 {
-	if geom.Meet(a, b, c, d) != geom.Apart {
-		return 0
-	}
-	return min(toSegment(a, c, d), toSegment(b, c, d), toSegment(c, a, b), toSegment(d, a, b))
-}
-
 // clearOf says that a segment keeps a distance from a ring and its inside.
 func clearOf(a, b geom.Point, r geom.Ring, gap float64) bool {
 	if r.Contains(a) != geom.Outside {
@@ -33,7 +16,7 @@ func clearOf(a, b geom.Point, r geom.Ring, gap float64) bool {
 	}
 	for i := range r {
 		from, to := r.Side(i)
-		if d := between(a, b, from, to); d == 0 || !(d >= gap-slack) {
+		if d := geom.SegmentGap(a, b, from, to); d == 0 || !(d >= gap-slack) {
 			return false
 		}
 	}
@@ -68,7 +51,7 @@ func inside(a, b geom.Point, r geom.Ring, gap float64) bool {
 	}
 	for i := range r {
 		from, to := r.Side(i)
-		if geom.Meet(a, b, from, to) == geom.Crossing || gap > 0 && !(between(a, b, from, to) >= gap-slack) {
+		if geom.Meet(a, b, from, to) == geom.Crossing || gap > 0 && !(geom.SegmentGap(a, b, from, to) >= gap-slack) {
 			return false
 		}
 	}
