@@ -31,7 +31,15 @@ func aimText(p *plan.Plan, v View, n plan.Number) string {
 	return draw.Voice(v).Figure(draw.WorkFigureOf(p, n))
 }
 
-// shortText is the word for a number; a dash where there is none.
+// judgementText is the word for a number; a dash where there is none.
+func judgementText(v View, j trust.Judgement) string {
+	if j == "" {
+		return "–"
+	}
+	return v.Say(j.Text())
+}
+
+// shortText is judgementText where there is no room.
 func shortText(v View, j trust.Judgement) string {
 	if j == "" {
 		return "–"

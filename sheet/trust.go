@@ -27,7 +27,6 @@ func Trust(p *plan.Plan, v View) *Sheet {
 		t.Add(trustCells(p, v, n, name)...)
 	}
 	s.table(t)
-	s.paragraph(s.Text("sheet.trust_words"))
 	s.paragraph(s.Text("sheet.trust_legend"))
 	s.conditions(p.Conditions)
 	return s
@@ -37,7 +36,7 @@ func Trust(p *plan.Plan, v View) *Sheet {
 func trustCells(p *plan.Plan, v View, n plan.Number, name string) []string {
 	set, _ := p.Setup(n.Setup)
 	tr := n.Trust
-	row := []string{name, pointText(v, n), fromText(n), spread(v, tr.Beam), spread(v, tr.Final), "–", "–", "–", shortText(v, tr.Judgement)}
+	row := []string{name, pointText(v, n), fromText(n), spread(v, tr.Beam), spread(v, tr.Final), "–", "–", "–", judgementText(v, tr.Judgement)}
 	if tr.Rated {
 		row[5], row[6] = chance(v, tr.Within), chance(v, tr.Over)
 		row[7] = aimHeight(v.Face(set.Rod), tr.Aim)
