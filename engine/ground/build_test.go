@@ -382,6 +382,28 @@ func TestBuildBreaklines(t *testing.T) {
 	}
 }
 
+// Holes whose sides run a rounding beside each other at eastings once met at ever
+// new points, one float64 further each time, until the crossings allowed were
+// spent: forty seconds and a fault for a survey of eight points.
+const (
+	walkingPoints = "@\xc0\xc5\v\xa1@@\xad\x80\x9c@\x80\xe4@\xc0\x00\x00W"
+	walkingLimits = "\x01\x80S\x00\x00\xd2\x1c@[\x00\x00\x01\xc0Pp\xc0\x9a\xf4\x9eE\x80[\xc0\x80\x15\xc0\xc0J\x00\x00\x9f\x14N\x80V\x00\x81]\xe7\xa6\x82"
+)
+
+func TestBuildDoesNotWalkAlongFlatSides(t *testing.T) {
+	s := frames[3].survey(fuzzedSurvey([]byte(walkingPoints), []byte(walkingLimits)))
+	tin, report, err := s.build()
+	if err != nil {
+		t.Fatalf("Build(walking sides) = %v, want ground", err)
+	}
+	if err := s.validate(tin, report); err != nil {
+		t.Error(err)
+	}
+	if got := tin.added(); got > 200 {
+		t.Errorf("Build(walking sides) adds %d vertices, want at most 200", got)
+	}
+}
+
 // FuzzBuild turns bytes into points on a lattice, or one float64 beside it,
 // lines between them and limits, in one of the frames. The lattice begins at 1:
 // readers snap to a micrometre, and Build promises nothing for distances near the
@@ -394,6 +416,7 @@ func FuzzBuild(f *testing.F) {
 	}
 	// two legs along one line, a rounding apart: the crossing was put beyond both
 	f.Add(uint8(0), []byte("$$$$$$$$$$NNNNNNN$\x1f$$D$$$$$$$$$$$$$\x1e$$$$$$$$$$$7777\xb0477777777\"4002DDDDD\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0eDDD$D$$$$47000#$$\xb077DD0"), []byte{})
+	f.Add(uint8(3), []byte(walkingPoints), []byte(walkingLimits))
 	f.Fuzz(func(t *testing.T, where uint8, points, limits []byte) {
 		if len(points) > 900 || len(limits) > 60 {
 			return

@@ -1,6 +1,10 @@
 package ground
 
-import "spadework/engine/geom"
+import (
+	"math"
+
+	"spadework/engine/geom"
+)
 
 // Breaklines are laid into the finished Delaunay mesh one leg after the other:
 // the edges a leg crosses are flipped away (Sloan 1993), then the new edges are
@@ -203,9 +207,12 @@ func (l *layer) crossing(s, x leg) (geom.Point, float64) {
 	return m.at, (za + zb) / 2
 }
 
-// pointNear is the vertex at p: one of known, another that lies there, or a new
-// one with height z. Where rounding put p outside the hull it is the nearest
-// of known.
+// pointNear is the vertex at p: one of known that lies there or a rounding
+// beside it, another that lies there, or a new one with height z. Where rounding
+// put p outside the hull it is the nearest of known.
+//
+// A new vertex a rounding beside an end would leave the rest of a flat leg still
+// crossing the other, and so on, one float64 at a time along the leg.
 func (l *layer) pointNear(p geom.Point, z float64, near edge, known [4]int32) int32 {
 	nearest := known[0]
 	for _, v := range known {
@@ -216,11 +223,22 @@ func (l *layer) pointNear(p geom.Point, z float64, near edge, known [4]int32) in
 			nearest = v
 		}
 	}
+	if p.Distance(l.pts[nearest]) <= l.grain() {
+		return nearest
+	}
 	f := l.find(p, near>>2)
 	if l.isGhost(f) {
 		return nearest
 	}
 	return l.addVertex(p, z, f)
+}
+
+// grain is twice the step of the largest coordinate: as far as a rounded point
+// may lie from the place meant, in each of x and y at most half a step for the
+// quotient and half for the sum, and diagonally.
+func (l *layer) grain() float64 {
+	most := max(math.Abs(l.box.Min.X), math.Abs(l.box.Max.X), math.Abs(l.box.Min.Y), math.Abs(l.box.Max.Y))
+	return 2 * (math.Nextafter(most, math.Inf(1)) - most)
 }
 
 // addVertex is the vertex at p in face f, made if there is none. If f is a ghost
