@@ -3,7 +3,8 @@ package examples
 
 import "embed"
 
-// Files are the examples, a folder each with its job.toml.
+// Files are the examples, a folder each with its job.toml and, where days
+// were dug, the log of them.
 //
-//go:embed */job.toml */*.csv
+//go:embed */job.toml */*.csv */*.jsonl
 var Files embed.FS

@@ -3,9 +3,7 @@ package server
 import (
 	"crypto/sha256"
 	"encoding/base64"
-	"net"
 	"net/http"
-	"strings"
 
 	"spadework/engine/draw"
 	"spadework/engine/phrase"
@@ -58,17 +56,6 @@ func contentPolicy() string {
 	sum := sha256.Sum256([]byte(styles()))
 	return "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) +
 		"'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
-}
-
-// loopback says that a Host header names this machine.
-func loopback(host string) bool {
-	name, _, err := net.SplitHostPort(host)
-	if err != nil {
-		name = host
-	}
-	name = strings.Trim(name, "[]")
-	ip := net.ParseIP(name)
-	return strings.EqualFold(name, "localhost") || ip != nil && ip.IsLoopback()
 }
 
 // view is the language that the request asks for.

@@ -140,6 +140,15 @@ func (s *Store) Revision(ctx context.Context, job string, number int64) (Revisio
 	return r, s.kind.explain(err)
 }
 
+// Newest is the newest revision of a job and the cursor of its newest record.
+func (s *Store) Newest(ctx context.Context, job string) (revision, cursor int64, err error) {
+	err = s.read.QueryRowContext(ctx, `SELECT revision, log_cursor FROM job WHERE id = $1`, job).Scan(&revision, &cursor)
+	if errors.Is(err, sql.ErrNoRows) {
+		return 0, 0, noJob(job)
+	}
+	return revision, cursor, s.kind.explain(err)
+}
+
 func revision(ctx context.Context, q querier, job string, number int64) (Revision, error) {
 	var r Revision
 	query := `SELECT job, revision, document, digest, person, saved FROM job_revision WHERE job = $1 AND revision = $2`
