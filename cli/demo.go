@@ -1,13 +1,12 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"io/fs"
-	"net"
-	"net/http"
-	"syscall"
-	"time"
+	"os"
+	"path/filepath"
 
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
@@ -15,41 +14,67 @@ import (
 	"spadework/exchange"
 	"spadework/server"
 	"spadework/sheet"
+	"spadework/store"
 )
 
-// demoCommand serves the example.
+// demoCommand serves the example from a store that is gone afterwards.
 type demoCommand struct {
 	Addr string `help:"${help_addr}" default:"127.0.0.1:8471"`
 }
 
-// exampleFolder is the example that the demo shows.
+// exampleFolder is the example that the demo shows; it is the job's id too.
 const exampleFolder = "alder-quay"
 
-// Run plans the example and serves it until the program is stopped.
+// Run fills a store with the example and a day's records and serves it until the
+// program is stopped.
 func (c *demoCommand) Run(a *app) error {
-	p, v, err := a.examplePlan()
-	if err != nil {
-		return err
-	}
 	listener, err := listenHere(a.ctx, c.Addr)
 	if err != nil {
 		return err
 	}
-	a.println(v.Text("cli.demo_serving", phrase.With("name", p.Job.Name), phrase.With("url", "http://"+listener.Addr().String()+"/")))
-	return serve(a.ctx, listener, server.Demo(p, v))
+	defer listener.Close()
+	folder, err := os.MkdirTemp("", "spadework-demo-")
+	if err != nil {
+		return fileFault(os.TempDir(), err)
+	}
+	defer os.RemoveAll(folder)
+	b, records, err := exampleDay()
+	if err != nil {
+		return err
+	}
+	p, v, err := a.planBundle(b)
+	if err != nil {
+		return err
+	}
+	s, err := store.Open(a.ctx, filepath.Join(folder, "demo.db"), store.Options{})
+	if err != nil {
+		return err
+	}
+	if err := fill(a.ctx, s, b, records); err != nil {
+		return errors.Join(err, s.Close())
+	}
+	h := server.New(s, server.Options{Log: a.logger(), App: server.Demo(p, v)})
+	a.println(v.Text("cli.demo_serving", phrase.With("name", p.Job.Name), phrase.With("url", address(listener))))
+	return errors.Join(serve(a.ctx, listener, h), s.Close())
 }
 
-// examplePlan plans the example that is built in.
-func (a *app) examplePlan() (*plan.Plan, sheet.View, error) {
+// exampleDay is the example as a bundle, and its records as they came.
+func exampleDay() (exchange.Bundle, [][]byte, error) {
 	folder, err := fs.Sub(examples.Files, exampleFolder)
 	if err != nil {
-		return nil, sheet.View{}, err
+		return exchange.Bundle{}, nil, err
 	}
-	data, err := fs.ReadFile(folder, jobName)
+	b, err := exchange.BundleOf(jobName, func(name string) ([]byte, error) { return fs.ReadFile(folder, name) })
 	if err != nil {
-		return nil, sheet.View{}, err
+		return b, nil, err
 	}
-	j, voice, err := exchange.ReadJob(jobName, data, func(name string) ([]byte, error) { return fs.ReadFile(folder, name) })
+	log, err := fs.ReadFile(folder, logPath(jobName))
+	return b, bytes.Split(bytes.TrimSpace(log), []byte("\n")), err
+}
+
+// planBundle plans the job of a bundle.
+func (a *app) planBundle(b exchange.Bundle) (*plan.Plan, sheet.View, error) {
+	j, voice, err := b.Job()
 	if err != nil {
 		return nil, sheet.View{}, styled{err, voice.Language, voice.Style}
 	}
@@ -65,49 +90,23 @@ func (a *app) examplePlan() (*plan.Plan, sheet.View, error) {
 	return p, v, nil
 }
 
-// listenHere opens an address of this machine; any other needs people and a
-// certificate, which the demo does not have.
-func listenHere(ctx context.Context, addr string) (net.Listener, error) {
-	host, _, err := net.SplitHostPort(addr)
-	ip := net.ParseIP(host)
-	if err != nil || host != "localhost" && (ip == nil || !ip.IsLoopback()) {
-		return nil, elsewhere(addr)
+// fill saves the example and its records.
+func fill(ctx context.Context, s *store.Store, b exchange.Bundle, records [][]byte) error {
+	if _, err := s.SaveJob(ctx, store.Edit{Job: exampleFolder, Document: string(b.Encode()), Person: "demo"}); err != nil {
+		return err
 	}
-	var config net.ListenConfig
-	listener, err := config.Listen(ctx, "tcp", addr)
-	if errors.Is(err, syscall.EADDRINUSE) {
-		return nil, phrase.NewFault(phrase.New("cli.demo_taken", phrase.With("value", addr)), phrase.New("cli.demo_listen.remedy"))
+	entries := make([]store.Entry, len(records))
+	for i, r := range records {
+		entries[i] = store.Entry{Body: r}
 	}
+	ack, err := s.Append(ctx, exampleFolder, entries)
 	if err != nil {
-		return nil, phrase.NewFault(phrase.New("cli.demo_listen", phrase.With("value", addr), phrase.With("detail", err.Error())),
-			phrase.New("cli.demo_listen.remedy"))
-	}
-	// A hosts file may give localhost to another address.
-	if at, ok := listener.Addr().(*net.TCPAddr); !ok || !at.IP.IsLoopback() {
-		return nil, errors.Join(elsewhere(addr), listener.Close())
-	}
-	return listener, nil
-}
-
-// elsewhere refuses an address that other machines could reach.
-func elsewhere(addr string) *phrase.Fault {
-	return phrase.NewFault(phrase.New("cli.demo_address", phrase.With("value", addr)), phrase.New("cli.demo_address.remedy"))
-}
-
-// serve answers until the context ends, then lets open answers finish.
-func serve(ctx context.Context, listener net.Listener, h http.Handler) error {
-	s := &http.Server{Handler: h, ReadHeaderTimeout: 5 * time.Second}
-	done := make(chan error, 1)
-	go func() { done <- s.Serve(listener) }()
-	select {
-	case err := <-done:
 		return err
-	case <-ctx.Done():
 	}
-	finish, cancel := context.WithTimeout(context.WithoutCancel(ctx), 3*time.Second)
-	defer cancel()
-	if err := s.Shutdown(finish); err != nil && !errors.Is(err, context.DeadlineExceeded) {
-		return err
+	for _, answer := range ack.Answers {
+		if answer.Outcome != store.Stored {
+			return phrase.NewFault(answer.Why, phrase.Message{})
+		}
 	}
 	return nil
 }

@@ -12,7 +12,7 @@ import (
 
 // helpKeys are the help texts that the tags of commands name as ${help_…}.
 var helpKeys = []string{
-	"lang", "new", "plan", "cutsheet", "strip", "stakes", "tape", "check", "levels", "demo",
+	"lang", "new", "plan", "cutsheet", "strip", "stakes", "tape", "check", "levels", "demo", "serve",
 	"job", "shots", "notes", "id", "json", "trace", "every", "setup", "share", "tape_from", "tape_to",
 	"file", "units", "addr", "rule", "by", "fix", "alpha", "show_notes", "today", "rules", "set", "instrument", "gradeline", "line_json", "readings", "accuracy",
 	"trust", "trust_id", "trust_json",

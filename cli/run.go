@@ -68,7 +68,8 @@ type commands struct {
 	Export  exportCommand  `cmd:"" help:"${help_export}"`
 	Verify  verifyCommand  `cmd:"" help:"${help_verify}"`
 
-	Demo demoCommand `cmd:"" help:"${help_demo}"`
+	Serve serveCommand `cmd:"" help:"${help_serve}"`
+	Demo  demoCommand  `cmd:"" help:"${help_demo}"`
 }
 
 // app is what every command has at hand.
