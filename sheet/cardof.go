@@ -7,6 +7,7 @@ import (
 	"spadework/engine/draw"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -81,9 +82,9 @@ func (c cardOf) from() string {
 	case c.Setup == "":
 		return c.Text("sheet.cutsheet_no_setup")
 	case c.planned():
-		return c.Text("sheet.card_planned", phrase.With("setup", c.Setup), phrase.With("rests", restsOn(c.plan, c.View, c.set)))
+		return c.Text("sheet.card_planned", phrase.With("setup", c.Setup), phrase.With("rests", tell.RestsOn(c.plan, tell.View(c.View), c.set)))
 	}
-	return c.Text("sheet.card_live", phrase.With("setup", c.Setup), phrase.With("hi", hiText(c.View, c.set)), phrase.With("rests", restsOn(c.plan, c.View, c.set)))
+	return c.Text("sheet.card_live", phrase.With("setup", c.Setup), phrase.With("hi", hiText(c.View, c.set)), phrase.With("rests", tell.RestsOn(c.plan, tell.View(c.View), c.set)))
 }
 
 // where tells the middle of the dig in job coordinates, and how far and which
@@ -135,7 +136,7 @@ func (c cardOf) groups() []labelled {
 		}
 		first, last = n, n
 		texts = append(texts, text)
-		out = append(out, labelled{pointText(c.View, n), f})
+		out = append(out, labelled{tell.PointText(tell.View(c.View), n), f})
 	}
 	if len(out) == 1 {
 		out[0].label = ""
@@ -146,9 +147,9 @@ func (c cardOf) groups() []labelled {
 // stretchText names the points from one to another.
 func stretchText(v View, first, last plan.Number) string {
 	if first.Part == last.Part && first.HasStation && last.HasStation {
-		return partPrefix(v, first) + v.Style.Station(first.Station) + " – " + v.Style.Station(last.Station)
+		return tell.PartPrefix(tell.View(v), first) + v.Style.Station(first.Station) + " – " + v.Style.Station(last.Station)
 	}
-	return pointText(v, first) + " … " + pointText(v, last)
+	return tell.PointText(tell.View(v), first) + " … " + tell.PointText(tell.View(v), last)
 }
 
 // sums are the arithmetic of the card in lines: every bottom from the drawing's

@@ -4,7 +4,7 @@ import (
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/record"
-	"spadework/engine/unit"
+	"spadework/engine/tell"
 )
 
 // Check is height, deviation and verdict of every shot.
@@ -36,7 +36,7 @@ func checkedPoint(v View, r record.Proof) string {
 	if r.Station != nil {
 		return v.Style.Station(*r.Station)
 	}
-	return kindText(v, r.Point)
+	return tell.KindText(tell.View(v), r.Point)
 }
 
 func readText(v View, r record.Proof) string {
@@ -55,17 +55,5 @@ func verdict(v View, r record.AsBuilt) string {
 	case r.Within:
 		key = "sheet.verdict_in"
 	}
-	return v.Text(key, phrase.With("off", offText(v, r.Deviation)))
-}
-
-// offText is a deviation with its sign as a word, in the rod's divisions.
-func offText(v View, d unit.Length) phrase.Message {
-	text := v.Style.Reading(unit.Reading(max(d, -d)))
-	switch {
-	case text == v.Style.Reading(0):
-		return phrase.New("sheet.on_grade")
-	case d > 0:
-		return phrase.New("sheet.to_dig", phrase.With("size", text))
-	}
-	return phrase.New("sheet.over_dug", phrase.With("size", text))
+	return v.Text(key, phrase.With("off", tell.OffText(tell.View(v), r.Deviation)))
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -21,7 +22,7 @@ func CutSheet(p *plan.Plan, v View, c plan.CutSheet) *Sheet {
 	}
 	t := &Table{Columns: []Column{s.column("station"), s.figures("ground"), s.figures("bottom"), s.main("number"), s.figures("aim"), s.figures("cut")}}
 	for _, n := range c.Rows {
-		t.Add(pointText(v, n), elevationOrDash(v, n.Ground), v.Style.ElevationFigure(n.Bottom), rodOrDash(p, v, n), aimText(p, v, n), cutText(v, n.Cut))
+		t.Add(tell.PointText(tell.View(v), n), elevationOrDash(v, n.Ground), v.Style.ElevationFigure(n.Bottom), rodOrDash(p, v, n), aimText(p, v, n), cutText(v, n.Cut))
 	}
 	aims := t.dropEmpty(4)
 	s.table(t)

@@ -11,6 +11,7 @@ import (
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -400,7 +401,7 @@ func (c *column) shots(k cardOf, z cardSize) {
 	var names []string
 	for _, pt := range k.dig.Points(k.plan.Job.Interval) {
 		if pt.Kind == dig.Centre || pt.Kind == dig.Corner {
-			names = append(names, partPrefix(c.View, plan.Number{NumberPoint: pt})+kindText(c.View, pt))
+			names = append(names, tell.PartPrefix(tell.View(c.View), plan.Number{NumberPoint: pt})+tell.KindText(tell.View(c.View), pt))
 		}
 	}
 	c.gap(0.8)
@@ -435,7 +436,7 @@ func (r *press) shotTable(k cardOf) {
 		if p, planned := f.(draw.PlannedSum); planned {
 			add, text = t.addPlanned, draw.Voice(k.View).OpenSum(p)
 		}
-		add(pointText(k.View, n), elevationOrDash(k.View, n.Ground), k.Style.ElevationFigure(n.Bottom), text, cutText(k.View, n.Cut), "", "")
+		add(tell.PointText(tell.View(k.View), n), elevationOrDash(k.View, n.Ground), k.Style.ElevationFigure(n.Bottom), text, cutText(k.View, n.Cut), "", "")
 	}
 	r.table(t, writeRow)
 }

@@ -4,6 +4,7 @@ import (
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/record"
+	"spadework/engine/tell"
 )
 
 // Log is the records in their order and what is set aside.
@@ -73,12 +74,12 @@ func (s *Sheet) shots(p *plan.Plan, st *record.State) {
 		s.line(s.Text("sheet.no_shots"))
 		return
 	}
-	f := logFace(p, s.View)
+	f := View(tell.LogFace(p, tell.View(s.View)))
 	t := &Table{Columns: []Column{s.column("dig"), s.column("tag"), s.figures("height"), s.column("deviation"), s.words("verdict")}}
 	for _, d := range inJobOrder(p, st) {
 		for _, pt := range d.Points {
 			t.Add(placeOf(s.View, d.Excavation, pt.Part, pt.Point, pt.Station), orDash(pt.Tag), s.Style.ElevationFigure(pt.Height),
-				s.Say(offText(f, pt.Deviation)), s.pointVerdict(p, d, pt))
+				s.Say(tell.OffText(tell.View(f), pt.Deviation)), s.pointVerdict(p, d, pt))
 		}
 	}
 	s.table(t)

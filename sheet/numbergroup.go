@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/trust"
 	"spadework/engine/unit"
 )
@@ -74,9 +75,9 @@ func (g *numberGroup) add(n plan.Number) {
 // cells is the line of the group in the table of numbers.
 func (g *numberGroup) cells(p *plan.Plan, v View, name string) []string {
 	d, _ := p.Dig(g.first.Excavation)
-	point, bottom, cut := pointText(v, g.first), v.Style.ElevationFigure(g.first.Bottom), cutText(v, g.first.Cut)
+	point, bottom, cut := tell.PointText(tell.View(v), g.first), v.Style.ElevationFigure(g.first.Bottom), cutText(v, g.first.Cut)
 	if g.last.Station != g.first.Station {
-		point = partPrefix(v, g.first) + v.Style.Station(g.first.Station) + " – " + v.Style.Station(g.last.Station)
+		point = tell.PartPrefix(tell.View(v), g.first) + v.Style.Station(g.first.Station) + " – " + v.Style.Station(g.last.Station)
 		bottom = between(bottom, v.Style.ElevationFigure(g.last.Bottom))
 		cut = between(cutText(v, g.least), cutText(v, g.most))
 	}

@@ -1,11 +1,10 @@
 package sheet
 
 import (
-	"strings"
-
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -53,7 +52,7 @@ func (s *Sheet) setups(p *plan.Plan) {
 		if set.State == beam.Planned {
 			add = t.addPlanned
 		}
-		add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), restsOn(p, f, set))
+		add(set.ID, s.Text(phrase.Key("sheet.state_"+set.State.String())), hiText(f, set), tell.RestsOn(p, tell.View(f), set))
 	}
 	s.table(t)
 	s.sited(p)
@@ -76,37 +75,6 @@ func hiText(v View, s plan.Setup) string {
 		return v.Style.Elevation(s.Plane.HI)
 	}
 	return "____"
-}
-
-// restsOn says what the height of a set-up comes from.
-func restsOn(p *plan.Plan, v View, s plan.Setup) string {
-	if s.State == beam.Planned {
-		return plannedOn(p, v, s)
-	}
-	var sights []phrase.Message
-	for _, b := range s.Sights() {
-		sights = append(sights, rodOn(b.Benchmark, b.Rod))
-	}
-	if len(sights) == 0 {
-		return v.Text("sheet.rests_given")
-	}
-	return v.Text("sheet.rests_read", phrase.With("sights", sights))
-}
-
-// plannedOn is the window of a planned set-up and what its rods should read.
-func plannedOn(p *plan.Plan, v View, s plan.Setup) string {
-	if s.Window == nil {
-		return v.Text("sheet.rests_nothing")
-	}
-	var rods []phrase.Message
-	for _, e := range p.Expected(s) {
-		rods = append(rods, rodOn(e.Benchmark, e.Rod))
-	}
-	return v.Text("sheet.rests_planned", phrase.With("low", s.Window.Low), phrase.With("high", s.Window.High), phrase.With("rods", rods))
-}
-
-func rodOn(benchmark string, rod unit.Reading) phrase.Message {
-	return phrase.New("sheet.rests_sight", phrase.With("benchmark", benchmark), phrase.With("rod", rod))
 }
 
 // dial tells how a sloped set-up is dialled and proven.
@@ -225,14 +193,4 @@ func (s *Sheet) findings(p *plan.Plan, head phrase.Key, pick func(phrase.Finding
 }
 
 // finding is what is so, by which clause, what to do and who decides.
-func (s *Sheet) finding(f phrase.Finding) string {
-	text := s.Text(phrase.Key("sheet.severity_"+string(f.Severity))) + " " + s.Say(f.What)
-	if f.Clause != "" {
-		text += " (" + f.Clause + ")"
-	}
-	text = strings.TrimSuffix(text, ".") + "."
-	if r := s.Say(f.Remedy); r != "" {
-		text += " " + s.Text("sheet.remedy", phrase.With("remedy", r), phrase.With("decides", f.Decides))
-	}
-	return text
-}
+func (s *Sheet) finding(f phrase.Finding) string { return tell.Finding(tell.View(s.View), f) }

@@ -6,6 +6,7 @@ import (
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/record"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -16,7 +17,7 @@ func recordText(p *plan.Plan, v View, l record.Record) string {
 	case *record.SetupMade:
 		return v.Text("sheet.about_setup", phrase.With("tag", r.Tag), phrase.With("laser", r.Laser), phrase.With("hi", hiOf(v, r)))
 	case *record.CheckShot:
-		return v.Text("sheet.about_shot", phrase.With("dig", placeOf(v, r.Excavation, r.Part, r.Point, r.Station)), phrase.With("off", offText(logFace(p, v), r.Deviation())))
+		return v.Text("sheet.about_shot", phrase.With("dig", placeOf(v, r.Excavation, r.Part, r.Point, r.Station)), phrase.With("off", tell.OffText(tell.View(tell.LogFace(p, tell.View(v))), r.Deviation())))
 	case *record.Close:
 		return heldAgainst(p, v, r.Point, r.ProofReading)
 	case *record.DialProof:
@@ -109,7 +110,7 @@ func placeOf(v View, dig, part, point string, station *unit.Station) string {
 
 // heldAgainst is a reading and how far it is from the one expected.
 func heldAgainst(p *plan.Plan, v View, point string, r record.ProofReading) string {
-	f := logFace(p, v)
+	f := View(tell.LogFace(p, tell.View(v)))
 	key := phrase.Key("sheet.proof_good")
 	if !r.Good() {
 		key = "sheet.proof_bad"
@@ -117,12 +118,4 @@ func heldAgainst(p *plan.Plan, v View, point string, r record.ProofReading) stri
 	off := r.Off()
 	return f.Text(key, phrase.With("point", point), phrase.With("reading", r.Reading), phrase.With("expected", r.Expected),
 		phrase.With("off", fine(f, max(off, -off))))
-}
-
-// logFace is the face of the job's rod, if it has one.
-func logFace(p *plan.Plan, v View) View {
-	if len(p.Job.Rods) != 1 {
-		return v
-	}
-	return v.Face(p.Job.Rods[0])
 }

@@ -6,6 +6,7 @@ import (
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 )
 
 // closeRows is how many closes a set-up card has room for.
@@ -69,7 +70,7 @@ func (c *column) setupHead(p *plan.Plan, set plan.Setup) {
 	if set.State == beam.Planned {
 		rests = "sheet.setup_aim"
 	}
-	t.paragraph(draw.Body, sizeBody, c.Text(rests, phrase.With("rests", restsOn(p, c.View, set))))
+	t.paragraph(draw.Body, sizeBody, c.Text(rests, phrase.With("rests", tell.RestsOn(p, tell.View(c.View), set))))
 	t.paragraph(draw.Body, sizeBody, c.Text("sheet.setup_where", phrase.With("east", c.Style.Fixed(job.X/base, 1)), phrase.With("north", c.Style.Fixed(job.Y/base, 1)),
 		phrase.With("laser", set.Laser.ID), phrase.With("range", set.Laser.Range), phrase.With("rod", orDash(set.Rod.ID))))
 	c.beside(t)

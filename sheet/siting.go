@@ -7,6 +7,7 @@ import (
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -148,7 +149,7 @@ func (s *Sheet) hereRows(t *Table, h *plan.Here, c plan.HereCell) {
 		if i > 0 {
 			about = ""
 		}
-		add(t, h, [4]string{c.Excavation, pointText(s.View, n), s.Style.Reading(n.Rod), about})
+		add(t, h, [4]string{c.Excavation, tell.PointText(tell.View(s.View), n), s.Style.Reading(n.Rod), about})
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -72,7 +73,7 @@ func clampedTexts(v View, members []plan.Clamped) []string {
 		if end-i < 2 {
 			out = append(out, clampedText(v, first))
 		} else {
-			out = append(out, first.Excavation+" "+partPrefix(v, first.Number)+
+			out = append(out, first.Excavation+" "+tell.PartPrefix(tell.View(v), first.Number)+
 				v.Style.Station(first.Station)+" – "+v.Style.Station(last.Station))
 		}
 		i = end
@@ -90,7 +91,7 @@ func stretches(v View, a, b plan.Clamped) bool {
 func clampedText(v View, m plan.Clamped) string {
 	name := m.Excavation
 	if m.HasStation || m.Kind != dig.Centre {
-		name += " " + pointText(v, m.Number)
+		name += " " + tell.PointText(tell.View(v), m.Number)
 	}
 	size := fine(v, max(m.Difference, -m.Difference))
 	switch {

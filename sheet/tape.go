@@ -3,6 +3,7 @@ package sheet
 import (
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
+	"spadework/engine/tell"
 )
 
 // Taped is one part of a dig taped from two points.
@@ -22,7 +23,7 @@ func Tape(v View, taped []Taped) *Sheet {
 }
 
 func (s *Sheet) tape(part Taped) {
-	s.line(s.Text("sheet.tape_head", phrase.With("id", part.Excavation), phrase.With("part", partText(s.View, part.Part)),
+	s.line(s.Text("sheet.tape_head", phrase.With("id", part.Excavation), phrase.With("part", tell.PartText(tell.View(s.View), part.Part)),
 		phrase.With("from", part.From), phrase.With("to", part.To), phrase.With("base", part.Out.Base)))
 	t := &Table{Columns: []Column{s.column("corner"), {Head: part.From, Right: true}, {Head: part.To, Right: true}, s.words("side")}}
 	for _, c := range part.Out.Corners {

@@ -5,6 +5,7 @@ import (
 	"spadework/engine/draw"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -30,7 +31,7 @@ func Trace(p *plan.Plan, v View, d plan.Dig) *Sheet {
 func (s *Sheet) partTrace(d plan.Dig, part dig.Part) {
 	name := d.Excavation.ID
 	if len(d.Parts) > 1 {
-		name += " " + partText(s.View, part.ID)
+		name += " " + tell.PartText(tell.View(s.View), part.ID)
 	}
 	words := part.Trace.Words
 	if words == "" {
@@ -89,7 +90,7 @@ func gradeText(g unit.Grade) phrase.Message {
 
 // numberTrace is beam − bottom = number.
 func (s *Sheet) numberTrace(p *plan.Plan, n plan.Number) string {
-	head := fromText(n) + " " + pointText(s.View, n) + ": "
+	head := fromText(n) + " " + tell.PointText(tell.View(s.View), n) + ": "
 	bottom := s.Style.ElevationFigure(n.Bottom)
 	if n.From != plan.FromBeam {
 		return head + s.Style.ElevationFigure(n.ReferenceElevation) + " − " + bottom + " = " + s.Style.Length(unit.Length(n.Rod))

@@ -5,6 +5,7 @@ import (
 
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/tell"
 	"spadework/engine/trust"
 	"spadework/engine/unit"
 )
@@ -36,7 +37,7 @@ func Trust(p *plan.Plan, v View) *Sheet {
 func trustCells(p *plan.Plan, v View, n plan.Number, name string) []string {
 	set, _ := p.Setup(n.Setup)
 	tr := n.Trust
-	row := []string{name, pointText(v, n), fromText(n), spread(v, tr.Beam), spread(v, tr.Final), "–", "–", "–", judgementText(v, tr.Judgement)}
+	row := []string{name, tell.PointText(tell.View(v), n), fromText(n), spread(v, tr.Beam), spread(v, tr.Final), "–", "–", "–", judgementText(v, tr.Judgement)}
 	if tr.Rated {
 		row[5], row[6] = chance(v, tr.Within), chance(v, tr.Over)
 		row[7] = aimHeight(v.Face(set.Rod), tr.Aim)
@@ -82,7 +83,7 @@ func (s *Sheet) conditions(list []plan.Condition) {
 	for _, c := range list {
 		name := c.Excavation
 		if c.Part != "" && c.Part != "1" {
-			name += " " + partText(s.View, c.Part)
+			name += " " + tell.PartText(tell.View(s.View), c.Part)
 		}
 		t.Add(name, c.Setup, s.Say(c.Text()), spread(s.View, c.Outlook.Final), chance(s.View, c.Chance))
 	}
@@ -106,7 +107,7 @@ func TrustOf(p *plan.Plan, v View, id string) *Sheet {
 
 func (s *Sheet) assessment(a plan.Assessment) {
 	args := []phrase.Arg{
-		phrase.With("id", a.Excavation), phrase.With("point", pointText(s.View, a.Number)), phrase.With("setup", a.Setup),
+		phrase.With("id", a.Excavation), phrase.With("point", tell.PointText(tell.View(s.View), a.Number)), phrase.With("setup", a.Setup),
 		phrase.With("sigma", spread(s.View, a.Trust.Final)), phrase.With("beam", spread(s.View, a.Trust.Beam)),
 	}
 	if !a.Trust.Known {

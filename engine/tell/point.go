@@ -1,4 +1,4 @@
-package sheet
+package tell
 
 import (
 	"strings"
@@ -8,17 +8,17 @@ import (
 	"spadework/engine/plan"
 )
 
-// pointText names a point: its station on a run, its name on an area.
-func pointText(v View, n plan.Number) string {
-	name := kindText(v, n.NumberPoint)
+// PointText names a point: its station on a run, its name on an area.
+func PointText(v View, n plan.Number) string {
+	name := KindText(v, n.NumberPoint)
 	if n.HasStation {
 		name = strings.TrimSpace(v.Style.Station(n.Station) + " " + name)
 	}
-	return partPrefix(v, n) + name
+	return PartPrefix(v, n) + name
 }
 
-// kindText is what a point is, with its number where there are several.
-func kindText(v View, pt dig.NumberPoint) string {
+// KindText is what a point is, with its number where there are several.
+func KindText(v View, pt dig.NumberPoint) string {
 	if pt.Kind == dig.Along {
 		return ""
 	}
@@ -26,16 +26,16 @@ func kindText(v View, pt dig.NumberPoint) string {
 	return strings.TrimSpace(v.Text(phrase.Key("sheet.point_"+string(pt.Kind)), phrase.With("number", number)))
 }
 
-// partPrefix names the part of a dig that has several.
-func partPrefix(v View, n plan.Number) string {
+// PartPrefix names the part of a dig that has several.
+func PartPrefix(v View, n plan.Number) string {
 	if n.Part == "" || n.Part == "1" {
 		return ""
 	}
-	return partText(v, n.Part) + ": "
+	return PartText(v, n.Part) + ": "
 }
 
-// partText is the name of a part; slabs and edges have a word for it.
-func partText(v View, id string) string {
+// PartText is the name of a part; slabs and edges have a word for it.
+func PartText(v View, id string) string {
 	kind, number, _ := strings.Cut(id, "-")
 	switch kind {
 	case "slab":
