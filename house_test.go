@@ -37,7 +37,7 @@ var rooms = [][]string{
 	{"exchange"},
 	{"sheet", "cab"},
 	{"store"},
-	{"server", "web", "wasm", "wasm/sheets", "examples"},
+	{"server", "web", "wasm", "wasm/sheets", "wasm/engine", "examples"},
 	{"cli"},
 	{""},
 }

@@ -137,7 +137,7 @@ func (c *logCommand) addTo(a *app, p *plan.Plan, v sheet.View) (record.Record, e
 	}
 	d := record.Draft{Job: c.jobID(log), Device: c.Device, Person: c.Person, Revision: p.Job.Revision, Time: stampOf(now), Payload: payload}
 	var head record.Head
-	head, d.Seen = heads(log.records, c.Device)
+	head, d.Seen = record.Heads(log.records, c.Device)
 	var random [10]byte
 	rand.Read(random[:]) // never fails (crypto/rand)
 	r, _, f := head.Next(d, now.UnixMilli(), random)
@@ -213,19 +213,4 @@ func (c *logCommand) jobID(log *logFile) string {
 		name = filepath.Base(filepath.Dir(path))
 	}
 	return name
-}
-
-// heads is the device's own head and the newest records of the others, which a
-// log on one machine has all seen.
-func heads(records []record.Record, device string) (own record.Head, seen []record.ID) {
-	for _, chain := range record.Verify(records) {
-		if chain.Device == device {
-			chain.Head.Clock = own.Clock.Seen(chain.Head.Clock)
-			own = chain.Head
-			continue
-		}
-		own.Clock = own.Clock.Seen(chain.Head.Clock)
-		seen = append(seen, chain.Head.ID)
-	}
-	return own, seen
 }

@@ -188,6 +188,9 @@ func (h Hub) Fault(f *phrase.Fault) *phrase.Fault { return placed(h.table, f) }
 
 // placed looks the path of a fault up in a table.
 func placed(t *table, f *phrase.Fault) *phrase.Fault {
+	if t == nil { // no part of the document: a set-up made on site
+		return f
+	}
 	at := t.place(strings.NewReplacer("[", ".", "]", "").Replace(f.Place.Path))
 	at.Path = t.path
 	if f.Place.Path != "" {

@@ -28,6 +28,11 @@ func (o Origin) Job(p geom.Point) geom.Point {
 	}
 }
 
+// Local is the local place of job coordinates in metres.
+func (o Origin) Local(east, north unit.Length) geom.Point {
+	return o.local(unit.Micrometres(east), unit.Micrometres(north))
+}
+
 // wholeMetre rounds micrometres to a whole metre, halves up.
 func wholeMetre(um int64) int64 {
 	const metre = 1_000_000
