@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"net/http"
 	"os"
 	"path/filepath"
 
@@ -15,6 +16,7 @@ import (
 	"spadework/server"
 	"spadework/sheet"
 	"spadework/store"
+	"spadework/web"
 )
 
 // demoCommand serves the example from a store that is gone afterwards.
@@ -53,7 +55,10 @@ func (c *demoCommand) Run(a *app) error {
 	if err := fill(a.ctx, s, b, records); err != nil {
 		return errors.Join(err, s.Close())
 	}
-	h := server.New(s, server.Options{Log: a.logger(), App: server.Demo(p, v)})
+	h := server.New(s, server.Options{Log: a.logger(), App: pages(server.Demo(p, v))})
+	if !web.HasEngine() {
+		a.println(v.Text("cli.no_engine"))
+	}
 	a.println(v.Text("cli.demo_serving", phrase.With("name", p.Job.Name), phrase.With("url", address(listener))))
 	return errors.Join(serve(a.ctx, listener, h), s.Close())
 }
@@ -109,4 +114,16 @@ func fill(ctx context.Context, s *store.Store, b exchange.Bundle, records [][]by
 		}
 	}
 	return nil
+}
+
+// pages are the app and, under /paper, what the plan prints.
+func pages(paper http.Handler) http.Handler {
+	mux := http.NewServeMux()
+	mux.Handle("/paper/", http.StripPrefix("/paper", paper))
+	if web.HasEngine() {
+		mux.Handle("/", web.Handler())
+	} else {
+		mux.Handle("/", paper)
+	}
+	return mux
 }

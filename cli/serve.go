@@ -13,6 +13,7 @@ import (
 	"spadework/server"
 	"spadework/sheet"
 	"spadework/store"
+	"spadework/web"
 )
 
 // serveCommand serves a store on this machine.
@@ -32,7 +33,10 @@ func (c *serveCommand) Run(a *app) error {
 		if err != nil {
 			return errors.Join(err, listener.Close())
 		}
-		h := server.New(s, server.Options{Log: a.logger()})
+		h := server.New(s, server.Options{Log: a.logger(), App: web.Handler()})
+		if !web.HasEngine() {
+			a.println(v.Text("cli.no_engine"))
+		}
 		a.println(v.Text("cli.serving", phrase.With("count", len(jobs)), phrase.With("url", address(listener))))
 		return serve(ctx, listener, h)
 	})

@@ -1,0 +1,277 @@
+// What the page shows and how it changes: opened from what is kept, then brought
+// up to date with the server.
+import { computed, signal } from "@preact/signals";
+import { ask, Fault } from "./bridge";
+import * as net from "./net";
+import * as kept from "./storage";
+import type { Drafted, Home, SetUp, Stand } from "./types";
+import en from "./text/en.json";
+import es from "./text/es.json";
+
+export type Language = "en" | "es";
+export const language = signal<Language>("en");
+export const person = signal("");
+export const dark = signal(false);
+export const job = signal<kept.KeptJob | undefined>();
+export const home = signal<Home | undefined>();
+export const stand = signal<Stand | undefined>();
+export const shown = signal<kept.Shown | undefined>(); // from storage, before the engine runs
+export const online = signal(false);
+export const heard = signal(0); // when the server was last heard, ms
+export const waiting = signal(0);
+export const asides = signal<kept.KeptRecord[]>([]);
+export const fault = signal("");
+export const notice = signal<string[]>([]);
+export const working = signal("");
+export const ready = signal(false); // to work offline
+export const persisted = signal<boolean | undefined>();
+export const route = signal(location.hash.slice(1) || "/");
+export const undoable = signal<{ id: string; text: string } | undefined>();
+/** Sentences of caution that were answered Done today, by dig. */
+export const answered = signal<Record<string, string[]>>({});
+
+const texts: Record<Language, Record<string, string>> = { en, es };
+/** A text of the page, with {name} filled in. */
+export function t(key: keyof typeof en, args: Record<string, string | number> = {}): string {
+  return texts[language.value][key]!.replace(/\{(\w+)\}/g, (_, name: string) => String(args[name] ?? ""));
+}
+
+export const clock = (ms: number) => new Date(ms).toLocaleTimeString(language.value, { hour: "2-digit", minute: "2-digit" });
+export const today = () => {
+  const d = new Date();
+  return `${d.getFullYear()}-${String(d.getMonth() + 1).padStart(2, "0")}-${String(d.getDate()).padStart(2, "0")}`;
+};
+export const alone = computed(() => t(online.value ? "state.online" : "state.offline", { time: heard.value ? clock(heard.value) : "–" }));
+
+/** Shows what went wrong in the reader's words. */
+export function fail(error: unknown): void {
+  if (error instanceof Fault) fault.value = error.told.message + (error.told.remedy ? " " + error.told.remedy : "");
+  else fault.value = error instanceof Error ? error.message : String(error);
+}
+
+let device = "";
+
+export async function boot(): Promise<void> {
+  const asked = (await kept.setting<Language>("language")) ?? (navigator.language.startsWith("es") ? "es" : "en");
+  language.value = asked;
+  document.documentElement.lang = asked;
+  person.value = (await kept.setting<string>("person")) ?? "";
+  dark.value = (await kept.setting<boolean>("dark")) ?? false;
+  answered.value = (await kept.setting<Record<string, string[]>>("answered " + today())) ?? {};
+  device = (await kept.setting<string>("device")) ?? "";
+  if (!device) {
+    device = "phone-" + hex(4);
+    await kept.setSetting("device", device);
+  }
+  await showKept();
+  try {
+    await chooseJob();
+    await openKept();
+  } catch (error) { fail(error); }
+  persisted.value = await kept.persist();
+  void sync();
+}
+
+/** Shows the last number where all that it rests on is as it was. */
+async function showKept(): Promise<void> {
+  const last = await kept.setting<kept.Shown>("shown");
+  if (!last) return;
+  const k = await kept.keptJob(last.job);
+  if (k && k.revision === last.revision && last.today === today() && (await kept.countRecords(last.job)) === last.records) {
+    shown.value = last;
+    heard.value = k.heard;
+  }
+}
+
+/** Takes the job used last, else the server's only or first one. */
+async function chooseJob(): Promise<void> {
+  const id = await kept.setting<string>("job");
+  const here = id ? await kept.keptJob(id) : undefined;
+  if (here) { job.value = here; return; }
+  working.value = t("state.fetching");
+  const { jobs } = await net.jobs(language.value);
+  const first = jobs[0];
+  if (!first) { working.value = ""; return; }
+  await fetchJob(first.id);
+}
+
+export async function fetchJob(id: string): Promise<void> {
+  const body = await net.job(id, language.value);
+  const k: kept.KeptJob = { id, revision: body.revision, bundle: body.bundle, cursor: 0, heard: Date.now() };
+  await kept.keepJob(k);
+  await kept.setSetting("job", id);
+  job.value = k;
+  online.value = true;
+  heard.value = k.heard;
+  await pull();
+}
+
+async function openKept(): Promise<void> {
+  const k = job.value;
+  if (!k) return;
+  working.value = t("state.planning");
+  const records = (await kept.recordsOf(k.id)).filter((r) => r.state !== "refused").map((r) => r.record);
+  home.value = await ask<Home>("open", {
+    id: k.id, bundle: k.bundle, revision: k.revision, device, language: language.value, today: today(), foremen: [], records,
+  }, (p) => { working.value = p.of ? `${t("state.planning")} ${Math.round((100 * p.done) / p.of)} %` : t("state.planning"); });
+  working.value = "";
+  await goTo(route.value);
+  shown.value = undefined;
+}
+
+/** Shows what the address names. */
+export async function goTo(to: string): Promise<void> {
+  route.value = to;
+  const [, what, dig, tag] = to.split("/").map(decodeURIComponent);
+  if (what === "dig" && dig && home.value) await openStand(dig, tag ?? "");
+}
+
+export async function openStand(dig: string, tag: string): Promise<void> {
+  try {
+    const s = await ask<Stand>("stand", { dig, tag });
+    stand.value = s;
+    const k = job.value!;
+    await kept.setSetting("shown", { job: k.id, stand: s, revision: k.revision, records: await kept.countRecords(k.id), today: today() } satisfies kept.Shown);
+  } catch (error) { fail(error); }
+}
+
+const hex = (bytes: number) => Array.from(crypto.getRandomValues(new Uint8Array(bytes)), (b) => b.toString(16).padStart(2, "0")).join("");
+
+export const saying = (kind: string, words: Record<string, string>) => ({
+  kind, words, person: person.value, millis: Date.now(), offset: -new Date().getTimezoneOffset(), random: hex(10),
+});
+
+/** Makes a record without keeping it. */
+export const draft = (kind: string, words: Record<string, string>) => ask<Drafted>("draft", saying(kind, words));
+
+/** Makes a record, keeps it on the phone and shows what it comes to. */
+export async function say(kind: string, words: Record<string, string>, undo = ""): Promise<Drafted | undefined> {
+  return keep(() => draft(kind, words), undo);
+}
+
+/** Keeps what make drafts: stored first, then applied, then sent. */
+export async function keep<T extends Drafted>(make: () => Promise<T>, undo = ""): Promise<T | undefined> {
+  fault.value = "";
+  try {
+    const left = await kept.room();
+    if (left !== undefined && left < 5_000_000) notice.value = [t("state.room")];
+    const d = await kept.withChain(async () => {
+      const made = await make();
+      await kept.keepRecords([{ job: job.value!.id, id: made.id, record: made.record, state: "waiting", reason: "" }]);
+      home.value = await ask<Home>("add", { records: [made.record] });
+      return made;
+    });
+    notice.value = d.told;
+    undoable.value = undo ? { id: d.id, text: undo } : undefined;
+    await refresh();
+    void sync();
+    return d;
+  } catch (error) {
+    fail(error);
+    return undefined;
+  }
+}
+
+/** Draws what is shown anew after records came. */
+async function refresh(): Promise<void> {
+  if (job.value) waiting.value = (await kept.recordsOf(job.value.id)).filter((r) => r.state === "waiting").length;
+  if (stand.value && route.value.startsWith("/dig/")) await openStand(stand.value.dig, stand.value.tag);
+}
+
+export async function undo(): Promise<void> {
+  const u = undoable.value;
+  if (u) await say("correction", { record: u.id, reason: t("shot.undone") });
+}
+
+let syncing: Promise<void> | undefined;
+let unfollow: (() => void) | undefined;
+
+/** Sends what waits and reads what is new. */
+export function sync(): Promise<void> {
+  return (syncing ??= syncOnce().finally(() => { syncing = undefined; }));
+}
+
+async function syncOnce(): Promise<void> {
+  const k = job.value;
+  if (!k) return;
+  try {
+    await pushWaiting(k.id);
+    const fresh = await net.job(k.id, language.value);
+    if (fresh.revision !== k.revision) {
+      job.value = { ...job.value!, revision: fresh.revision, bundle: fresh.bundle };
+      await kept.keepJob(job.value);
+      notice.value = [t("state.revised", { revision: fresh.revision })];
+      await openKept();
+    }
+    await pull();
+    online.value = true;
+    heard.value = Date.now();
+    unfollow ??= net.follow(k.id, "", () => void sync(), (up) => { online.value = up; if (up && waiting.value) void sync(); });
+  } catch (error) {
+    online.value = false;
+    if (error instanceof net.Refused) fail(error);
+  }
+  await refresh();
+}
+
+async function pushWaiting(id: string): Promise<void> {
+  const list = (await kept.recordsOf(id)).filter((r) => r.state === "waiting");
+  for (let i = 0; i < list.length; i += 200) {
+    const part = list.slice(i, i + 200);
+    const { answers } = await net.push(id, { id: device, name: person.value || device }, part.map((r) => r.record), language.value);
+    await kept.keepRecords(part.map((r, n) => {
+      const a = answers[n]!;
+      const state = a.outcome === "stored" || a.outcome === "known" ? "kept" : a.outcome === "refused" ? "refused" : "held";
+      return { ...r, state, reason: a.reason } satisfies kept.KeptRecord;
+    }));
+  }
+  asides.value = (await kept.recordsOf(id)).filter((r) => r.state === "held" || r.state === "refused");
+}
+
+/** Reads records on from the cursor and applies them. */
+async function pull(): Promise<void> {
+  let k = job.value!;
+  const fresh: string[] = [];
+  for (let more = true; more;) {
+    const page = await net.readOn(k.id, k.cursor, language.value);
+    // A record is kept in its canonical form (RFC 8785), which JSON.stringify
+    // writes of what was read from it.
+    const list = page.records.map((r) => ({ job: k.id, id: (r.record as { id: string }).id, record: JSON.stringify(r.record), state: "kept", reason: "" }) satisfies kept.KeptRecord);
+    await kept.keepRecords(list);
+    fresh.push(...list.map((r) => r.record));
+    k = { ...job.value!, cursor: page.cursor, heard: Date.now() };
+    await kept.keepJob(k);
+    job.value = k;
+    more = page.more;
+  }
+  if (fresh.length && home.value) home.value = await ask<Home>("add", { records: fresh });
+}
+
+export async function setLanguage(l: Language): Promise<void> {
+  language.value = l;
+  document.documentElement.lang = l;
+  await kept.setSetting("language", l);
+  if (home.value) {
+    home.value = await ask<Home>("speak", { language: l });
+    await refresh();
+  }
+}
+
+export async function setPerson(name: string): Promise<void> {
+  person.value = name;
+  await kept.setSetting("person", name);
+}
+
+export async function setDark(on: boolean): Promise<void> {
+  dark.value = on;
+  await kept.setSetting("dark", on);
+}
+
+/** Remembers that a caution was answered Done today at a dig. */
+export async function answerDone(dig: string, rule: string): Promise<void> {
+  answered.value = { ...answered.value, [dig]: [...(answered.value[dig] ?? []), rule] };
+  await kept.setSetting("answered " + today(), answered.value);
+}
+
+/** Works a set-up out without keeping it. */
+export const trySetUp = (args: Record<string, unknown>) => ask<SetUp>("setup", { ...saying("setup", {}), ...args });

@@ -1,0 +1,91 @@
+// Command tools makes what the page is served from: "wasm" builds the modules and
+// packs them, "bundle" bundles the scripts and styles, which needs what "npm ci"
+// installs. It runs in its own folder, web/tools.
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+
+	"github.com/andybalholm/brotli"
+	"github.com/evanw/esbuild/pkg/api"
+)
+
+const dist = "../dist"
+
+func main() {
+	if err := run(os.Args[1:]); err != nil {
+		fmt.Fprintln(os.Stderr, "tools:", err)
+		os.Exit(1)
+	}
+}
+
+func run(args []string) error {
+	if len(args) == 1 && args[0] == "wasm" {
+		return modules()
+	}
+	if len(args) == 1 && args[0] == "bundle" {
+		return bundle()
+	}
+	return fmt.Errorf("%q is neither wasm nor bundle", args)
+}
+
+// modules builds the engine and takes Go's own loader beside it.
+func modules() error {
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return err
+	}
+	loader, err := os.ReadFile(filepath.Join(string(bytes.TrimSpace(root)), "lib", "wasm", "wasm_exec.js"))
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(dist, "wasm_exec.js"), loader, 0o644); err != nil {
+		return err
+	}
+	out, err := filepath.Abs(filepath.Join(dist, "engine.wasm"))
+	if err != nil {
+		return err
+	}
+	build := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out, "./wasm/engine")
+	build.Dir = filepath.Join("..", "..")
+	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")
+	if text, err := build.CombinedOutput(); err != nil {
+		return fmt.Errorf("building the engine: %w\n%s", err, text)
+	}
+	return pack(out)
+}
+
+// pack writes the file beside itself as brotli (RFC 7932), as small as it gets.
+func pack(path string) error {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	var packed bytes.Buffer
+	w := brotli.NewWriterOptions(&packed, brotli.WriterOptions{Quality: 11, LGWin: 24})
+	if _, err := w.Write(data); err != nil {
+		return err
+	}
+	if err := w.Close(); err != nil {
+		return err
+	}
+	fmt.Printf("%s: %d bytes, %d packed\n", filepath.Base(path), len(data), packed.Len())
+	return os.WriteFile(path+".br", packed.Bytes(), 0o644)
+}
+
+// bundle bundles the page, its worker and its service worker.
+func bundle() error {
+	result := api.Build(api.BuildOptions{
+		EntryPoints: []string{"../src/app.ts", "../src/worker.ts", "../src/offline.ts", "../src/app.css"},
+		Outdir:      dist, Bundle: true, Write: true, MinifyWhitespace: true, MinifySyntax: true, MinifyIdentifiers: true,
+		Format: api.FormatIIFE, Target: api.ES2022, Charset: api.CharsetUTF8, LegalComments: api.LegalCommentsInline, LogLevel: api.LogLevelWarning,
+	})
+	if n := len(result.Errors); n > 0 {
+		return fmt.Errorf("%d errors in the scripts", n)
+	}
+	return nil
+}
