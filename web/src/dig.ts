@@ -57,10 +57,11 @@ function Stops({ d, live }: { d: Stand; live: boolean }) {
 
 /** The number worked to, or the sentence why there is none. */
 function Worked({ d, point }: { d: Stand; point: Point | undefined }) {
+  const state = s.home.value?.tags.find((t) => t.tag === d.tag)?.state;
   if (d.why || !point?.figure) {
     return html`<section class="none"><h2>${s.t("dig.noNumber")}</h2><p>${d.why}</p>
-      ${d.tag && html`<p class="pair"><a class="key" href=${`#/close/${encodeURIComponent(d.tag)}`}>${s.t("dig.closeFirst", { tag: d.tag })}</a>
-      <a class="key" href=${`#/setup/${encodeURIComponent(d.tag)}`}>${s.t("dig.setup")}</a></p>`}</section>`;
+      ${d.tag && html`<p class="pair">${state !== "ended" && state !== "drawn" && html`<a class="key" href=${`#/close/${encodeURIComponent(d.tag)}`}>${s.t("dig.closeFirst", { tag: d.tag })}</a>`}
+      <a class="key" href=${state === "ended" ? "#/setup" : `#/setup/${encodeURIComponent(d.tag)}`}>${s.t("dig.setup")}</a></p>`}</section>`;
   }
   return html`<section class="worked">
     <p class="over">${d.rod ? s.t("dig.rod", { rod: d.rod }) : ""} · ${point.label}${point.figure.state === "taped" ? " · " + s.t("dig.taped", { from: point.figure.from }) : ""}</p>

@@ -27,6 +27,7 @@ export function HomeScreen() {
     <header><h1>${h.name}</h1><p class="quiet">${h.drawing} ${h.drawing_revision}</p></header>
     ${!s.person.value && html`<${Name} />`}
     ${h.next && html`<a class="key main" href=${`#/dig/${encodeURIComponent(h.next)}`}>${s.t("home.next", { dig: h.next })}</a>`}
+    ${!h.tags.some((t) => t.state === "live") && html`<a class="key main" href="#/setup">${s.t("dig.setup")}</a>`}
     <section><h2>${s.t("home.tags")}</h2><ul class="plain">${h.tags.map((tag) => html`<${Tag} tag=${tag} />`)}</ul></section>
     <section><h2>${s.t("home.digs")}</h2><ul class="plain digs">${h.digs.map((dig) => html`<${Dig} dig=${dig} />`)}</ul></section>
     ${h.due.length > 0 && html`<section><h2>${s.t("home.due")}</h2><ul>${h.due.map((d) => html`<li>${d.text}</li>`)}</ul></section>`}

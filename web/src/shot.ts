@@ -59,7 +59,7 @@ export function ShotKeys({ d, point }: { d: Stand; point: Point | undefined }) {
     <button class="key" onClick=${leave}>${s.t("key.cancel")}</button></div></section>`;
 }
 
-const keys = ["7", "8", "9", "4", "5", "6", "1", "2", "3", "'", "0", '"', "/", ".", " "];
+const keys = ["7", "8", "9", "4", "5", "6", "1", "2", "3", "'", "0", '"', "/", ".", "-", " "];
 
 /** Big keys for a rod reading; what is typed goes to the engine as it stands. */
 export function Pad({ value, done, leave }: { value: { value: string | undefined }; done: () => void; leave: () => void }) {
