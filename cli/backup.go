@@ -109,13 +109,18 @@ func (c *exportCommand) Run(a *app) error {
 	})
 }
 
-// verifyCommand reads everything through.
+// verifyCommand reads everything through, or checks a proof.
 type verifyCommand struct {
 	storeFlag
+	Proof string `arg:"" optional:"" help:"${help_verify_proof}"`
+	Job   string `arg:"" optional:"" help:"${help_verify_job}"`
 }
 
 // Run tells what is there and what is wrong; the status is 1 where something is.
 func (c *verifyCommand) Run(a *app) error {
+	if c.Proof != "" {
+		return c.proof(a)
+	}
 	return c.withStore(a, true, func(ctx context.Context, s *store.Store, v sheet.View) error {
 		r, err := s.Verify(ctx)
 		if err != nil {

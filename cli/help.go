@@ -21,6 +21,7 @@ var helpKeys = []string{
 	"sheets", "out", "paper", "cards", "parts", "link", "svg", "png",
 	"log", "left", "log_action", "log_kind", "log_words", "log_json", "log_at", "device", "person", "foreman",
 	"quantities", "csv", "as_dug",
+	"proof", "verify_proof", "verify_job",
 }
 
 // helpVars fills the tags with the texts of a language.

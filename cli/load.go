@@ -8,7 +8,6 @@ import (
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
-	"spadework/exchange"
 	"spadework/sheet"
 )
 
@@ -30,21 +29,8 @@ func (j jobArgument) path() string {
 
 // readJob reads a job file and the tables beside it.
 func readJob(path string) (*job.Job, error) {
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, fileFault(path, err)
-	}
-	folder := filepath.Dir(path)
-	j, voice, err := exchange.ReadJob(path, data, func(name string) ([]byte, error) {
-		if !filepath.IsLocal(name) {
-			return nil, errOutside
-		}
-		return os.ReadFile(filepath.Join(folder, name))
-	})
-	if err != nil {
-		return nil, styled{err, voice.Language, voice.Style}
-	}
-	return j, nil
+	j, _, err := readSources(path)
+	return j, err
 }
 
 // errOutside refuses a table that a job names outside its own folder.
@@ -56,6 +42,11 @@ func (a *app) loadPlan(j jobArgument) (*plan.Plan, sheet.View, error) {
 	if err != nil {
 		return nil, sheet.View{}, err
 	}
+	return a.planned(read)
+}
+
+// planned plans a job that was read.
+func (a *app) planned(read *job.Job) (*plan.Plan, sheet.View, error) {
 	v := sheet.View{Language: read.Language, Style: read.Style}
 	if a.lang != "" {
 		v.Language = a.lang

@@ -48,6 +48,7 @@ type commands struct {
 	Check      checkCommand      `cmd:"" help:"${help_check}"`
 	Quantities quantitiesCommand `cmd:"" help:"${help_quantities}"`
 	Sheets     sheetsCommand     `cmd:"" help:"${help_sheets}"`
+	Proof      proofCommand      `cmd:"" help:"${help_proof}"`
 
 	Gradeline gradelineCommand `cmd:"" help:"${help_gradeline}"`
 

@@ -48,4 +48,12 @@ type Document struct {
 	Language phrase.Language
 	Date     string
 	Pages    []Page
+
+	Attachments []Attachment
+}
+
+// Attachment is a file embedded in a document.
+type Attachment struct {
+	Name, Media, Words string
+	Data               []byte
 }

@@ -25,8 +25,9 @@ func PDF(d Document) []byte {
 	w.object(resources, "<< /Font << /R "+reference(w.regular.write(w))+" /B "+reference(w.bold.write(w))+
 		" >> /ExtGState << /T << /ca 0.1 >> /N << /ca 1 >> >> >>")
 	outlines := w.outlines(d.Pages, kids)
+	attached := w.attach(d.Attachments)
 	w.object(catalog, "<< /Type /Catalog /Pages "+reference(pages)+" /Lang "+pdfText(string(d.Language))+
-		" /Outlines "+reference(outlines)+" /ViewerPreferences << /DisplayDocTitle true >> >>")
+		" /Outlines "+reference(outlines)+" /ViewerPreferences << /DisplayDocTitle true >>"+attached+" >>")
 	w.object(info, "<< /Title "+pdfText(d.Title)+" /Producer "+pdfText("Spadework")+pdfDate(d.Date)+" >>")
 	return w.finish(catalog, info)
 }

@@ -39,6 +39,7 @@ type Laser struct {
 	GradeAccuracy unit.Grade        // bound on the error of a dialled grade, ≥ 0
 	Check         *level.LaserCheck // its own four-direction check, nil not made
 	CheckSigma    unit.Grade        // standard deviation of what Check found, ≥ 0
+	Checked       string            // day of its last check, ISO 8601, "" not told
 }
 
 // Shown is the pair of figures to key on a laser, with the sign it wants.

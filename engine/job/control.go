@@ -20,6 +20,7 @@ func (d *decoder) benchmark(t *table) Benchmark {
 	out := Benchmark{
 		ID: d.id(t, "benchmark"), At: t.point("at"), Placed: t.has("at"),
 		Elevation: t.elevation("elevation"), Sigma: t.notNegative("sigma"), Hard: t.flag("hard", false),
+		GivenBy: t.text("given_by"), CheckedBy: t.text("checked_by"),
 		table: t,
 	}
 	t.need("elevation")

@@ -58,6 +58,7 @@ func (d *decoder) laser(t *table) beam.Laser {
 		Heights:     d.span(t, "heights"),
 
 		GradeAccuracy: t.accuracy("grade_accuracy"),
+		Checked:       t.date("checked"),
 	}
 	out.Check, out.CheckSigma = ownCheck(t)
 	for _, key := range []string{"accuracy", "range"} {

@@ -31,6 +31,7 @@ func (d *decoder) head(t *table) {
 	h.Name, h.Drawing, h.Revision = t.text("name"), t.name("drawing"), t.name("revision")
 	h.Language = phrase.Language(languages[t.choice("language", languages, 0)])
 	h.TimeZone = t.text("time_zone")
+	h.Permit = t.text("permit")
 	h.Curvature = []beam.Curvature{beam.Combined, beam.None}[t.choice("curvature", curvatures, 0)]
 	h.WorkTo = WorkTo(heights[t.choice("work_to", heights, 0)])
 	h.Interval = t.positive("interval")

@@ -80,6 +80,7 @@ const (
 // Head is the table [job].
 type Head struct {
 	Name, Drawing, Revision string
+	Permit                  string     // that the inspector goes by, "" not told
 	Units                   unit.Scale // of bare lengths
 	Coordinates             unit.Scale // of bare plan coordinates
 	Style                   unit.Style // how the crew's figures print
@@ -98,6 +99,8 @@ type Benchmark struct {
 	Elevation unit.Elevation
 	Sigma     unit.Length // standard error, ≥ 0
 	Hard      bool        // it can be closed on
+	GivenBy   string      // who gave its elevation, "" not told
+	CheckedBy string      // how it was checked a second time, "" not told
 	table     *table
 }
 

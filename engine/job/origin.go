@@ -20,6 +20,14 @@ func (o Origin) local(x, y int64) geom.Point {
 	}
 }
 
+// Local is the place of job coordinates in metres.
+func (o Origin) Local(at [2]unit.Length) geom.Point {
+	return geom.Point{
+		X: float64(at[0] - unit.FromMicrometres(o.X)),
+		Y: float64(at[1] - unit.FromMicrometres(o.Y)),
+	}
+}
+
 // Job is a local place in job coordinates turned to metres.
 func (o Origin) Job(p geom.Point) geom.Point {
 	return geom.Point{

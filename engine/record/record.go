@@ -24,6 +24,9 @@ func (h Hash) String() string { return hex.EncodeToString(h[:]) }
 // IsZero says that there is no hash.
 func (h Hash) IsZero() bool { return h == Hash{} }
 
+// ParseHash reads 64 hexadecimal digits in lower case and nothing else.
+func ParseHash(s string) (Hash, bool) { return readHash(s) }
+
 // readHash reads String's form and nothing else.
 func readHash(s string) (h Hash, ok bool) {
 	if len(s) != 2*len(h) {
