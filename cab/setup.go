@@ -151,7 +151,7 @@ func (c *Cab) newSetup(j *job.Job, n NewSetup) (job.Setup, *phrase.Fault) {
 	if err == nil {
 		var north unit.Length
 		if north, err = places.Length(n.North); err == nil {
-			s.At = j.Origin.Local(east, north)
+			s.At = j.Origin.Local([2]unit.Length{east, north})
 		}
 	}
 	if err != nil {

@@ -36,7 +36,7 @@ func withTags(j *job.Job, st *record.State) *job.Job {
 func withMade(j *job.Job, s job.Setup, made *record.SetupMade) job.Setup {
 	s.Laser, s.Rod, s.Receiver, s.Machine = made.Laser, made.Rod, made.Receiver, made.Machine
 	if made.At != nil {
-		s.At, s.Placed = j.Origin.Local(made.At[0], made.At[1]), true
+		s.At, s.Placed = j.Origin.Local(*made.At), true
 	}
 	s.Sights, s.HI = nil, nil
 	for _, r := range made.Sights {

@@ -55,7 +55,7 @@ func TestDemoServesInTheLanguageAskedForAndStops(t *testing.T) {
 			status <- Run(ctx, []string{"--lang", lang, "--today", "2026-05-06", "demo", "--addr", "127.0.0.1:0"}, Streams{Out: &out, Err: &faults})
 		}()
 		url := urlIn(t, &out)
-		response, err := http.Get(url)
+		response, err := http.Get(url + "paper/")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -64,6 +64,9 @@ type commands struct {
 
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
+	Import importCommand `cmd:"" help:"${help_import}"`
+	Write  writeCommand  `cmd:"" help:"${help_write}"`
+
 	Backup  backupCommand  `cmd:"" help:"${help_backup}"`
 	Restore restoreCommand `cmd:"" help:"${help_restore}"`
 	Export  exportCommand  `cmd:"" help:"${help_export}"`

@@ -37,7 +37,9 @@ var roundTrips = []roundTrip{
 
 // invented is a survey with one of everything at real eastings.
 func invented() Survey {
-	at := func(x, y, z float64) geom.Point3 { return geom.Point3{X: 512345.123456 + x, Y: 4902218.654321 + y, Z: z} }
+	at := func(x, y, z float64) geom.Point3 {
+		return geom.Point3{X: 512345.123456 + x, Y: 4902218.654321 + y, Z: z}
+	}
 	return Survey{
 		Points: []SurveyPoint{{ID: "F7/corner-1", At: at(1, 2, 98.765432), Known: true, Words: `good "quoted" & <odd>`}, {ID: "n", At: at(3, 4, 0)}},
 		Lines: []SurveyLine{

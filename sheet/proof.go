@@ -7,6 +7,7 @@ import (
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/record"
+	"spadework/engine/tell"
 )
 
 // SourceFile is a file that a proof rests on: the job or a table beside it.
@@ -188,5 +189,5 @@ func (r *proof) shotRow(d record.DigProof, words string) []string {
 		verdict += ". " + r.Text("proven.directed")
 	}
 	return []string{d.Excavation, words, r.span(low.Wanted, high.Wanted), r.band(worst), r.Style.Number(float64(len(d.Proofs))),
-		r.span(low.Height, high.Height), r.Say(offText(logFace(r.plan, r.View), worst.Deviation)), verdict}
+		r.span(low.Height, high.Height), r.Say(tell.OffText(tell.LogFace(r.plan, tell.View(r.View)), worst.Deviation)), verdict}
 }

@@ -5,6 +5,7 @@ import (
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/record"
+	"spadework/engine/tell"
 	"spadework/engine/unit"
 )
 
@@ -19,7 +20,7 @@ func (r *proof) appendix() {
 	for _, d := range r.inOrder() {
 		for _, pt := range d.Proofs {
 			t.Add(placeOf(r.View, d.Excavation, pt.Part, pt.Point, pt.Station), orDash(pt.Tag), stampText(pt.Time), pt.Person,
-				r.Style.ElevationFigure(pt.Wanted), r.Style.ElevationFigure(pt.Height), r.Say(offText(logFace(r.plan, r.View), pt.Deviation)),
+				r.Style.ElevationFigure(pt.Wanted), r.Style.ElevationFigure(pt.Height), r.Say(tell.OffText(tell.LogFace(r.plan, tell.View(r.View)), pt.Deviation)),
 				r.band(pt), spread(r.View, pt.Expanded()), chance(r.View, pt.Chance), r.pointWords(d, pt))
 		}
 	}

@@ -22,10 +22,7 @@ func (o Origin) local(x, y int64) geom.Point {
 
 // Local is the place of job coordinates in metres.
 func (o Origin) Local(at [2]unit.Length) geom.Point {
-	return geom.Point{
-		X: float64(at[0] - unit.FromMicrometres(o.X)),
-		Y: float64(at[1] - unit.FromMicrometres(o.Y)),
-	}
+	return o.local(unit.Micrometres(at[0]), unit.Micrometres(at[1]))
 }
 
 // Job is a local place in job coordinates turned to metres.
@@ -34,11 +31,6 @@ func (o Origin) Job(p geom.Point) geom.Point {
 		X: float64(unit.FromMicrometres(o.X)) + p.X,
 		Y: float64(unit.FromMicrometres(o.Y)) + p.Y,
 	}
-}
-
-// Local is the local place of job coordinates in metres.
-func (o Origin) Local(east, north unit.Length) geom.Point {
-	return o.local(unit.Micrometres(east), unit.Micrometres(north))
 }
 
 // wholeMetre rounds micrometres to a whole metre, halves up.
