@@ -4,6 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -213,4 +216,25 @@ func FuzzCall(f *testing.F) {
 			t.Errorf("Call(%q) = %q, want an answer", data, out)
 		}
 	})
+}
+
+// Every call is told in docs/engine-calls.md, and nothing else is.
+func TestDocsTellTheCalls(t *testing.T) {
+	doc, err := os.ReadFile(filepath.Join("..", "docs", "engine-calls.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[string]bool{}
+	for _, m := range regexp.MustCompile("(?m)^\\| `([a-z_]+)` \\|").FindAllStringSubmatch(string(doc), -1) {
+		told[m[1]] = true
+	}
+	for name := range calls {
+		if !told[name] {
+			t.Errorf("docs/engine-calls.md does not tell %s", name)
+		}
+		delete(told, name)
+	}
+	for name := range told {
+		t.Errorf("docs/engine-calls.md tells %s, which is no call", name)
+	}
 }
