@@ -109,7 +109,10 @@ func (ts *tokens) lostSpace(i int, m mixed) problem {
 	p.alts = append(p.alts, alternative{text: before + after, improper: true})
 	digits := ts.list[i].hi - ts.list[i].lo
 	for cut := 1; cut < digits; cut++ {
-		low := m.num % powersOfTen[digits-cut]
+		low := m.num
+		if rest := digits - cut; rest < len(powersOfTen) { // more are leading zeros
+			low %= powersOfTen[rest]
+		}
 		if after[cut] != '0' && low < m.den {
 			p.alts = append(p.alts, alternative{text: before + after[:cut] + " " + after[cut:]})
 		}
