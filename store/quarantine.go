@@ -26,7 +26,7 @@ func asideWords(key phrase.Key, r record.Record) phrase.Message {
 // setAside puts an arrival in quarantine.
 func (l *jobLog) setAside(a arrival, o Outcome, key phrase.Key) (Answer, error) {
 	_, err := l.tx.ExecContext(l.ctx, `INSERT INTO quarantine (job, number, id, hash, body, status, reason, received)
-		VALUES ($1, (SELECT count(*) + 1 FROM quarantine WHERE job = $1), $2, $3, $4, $5, $6, $7)`,
+		VALUES ($1, COALESCE((SELECT number FROM quarantine WHERE job = $1 ORDER BY number DESC LIMIT 1), 0) + 1, $2, $3, $4, $5, $6, $7)`,
 		l.job, a.record.ID.String(), a.hash, a.body, string(o), string(key), l.now)
 	return Answer{ID: a.record.ID, Outcome: o, Why: asideWords(key, a.record)}, err
 }
