@@ -55,7 +55,7 @@ addEventListener("hashchange", () => {
   s.notice.value = [];
   s.fault.value = "";
   void s.goTo(location.hash.slice(1) || "/");
-  scrollTo(0, 0);
+  document.querySelector("main")?.scrollTo(0, 0);
 });
 addEventListener("online", () => void s.sync());
 
