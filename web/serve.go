@@ -1,9 +1,12 @@
 package web
 
 import (
+	"bytes"
+	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"io/fs"
 	"mime"
 	"net/http"
@@ -23,6 +26,7 @@ const engineName = "engine.wasm"
 // page is one file with what tells it apart.
 type page struct {
 	data, packed []byte
+	packing      string // br or gzip, "" not packed
 	media, tag   string
 }
 
@@ -43,12 +47,25 @@ var files = sync.OnceValue(func() map[string]page {
 	}
 	for name, p := range out {
 		if packed, ok := out[name+".br"]; ok {
-			p.packed = packed.data
-			out[name] = p
+			p.packed, p.packing = packed.data, "br"
+		} else if path.Ext(name) != ".png" && path.Ext(name) != ".br" && path.Ext(name) != ".wasm" {
+			p.packed, p.packing = zipped(p.data), "gzip"
 		}
+		out[name] = p
 	}
 	return out
 })
+
+// zipped is data as gzip (RFC 1952).
+func zipped(data []byte) []byte {
+	var out bytes.Buffer
+	w := gzip.NewWriter(&out)
+	_, err := w.Write(data)
+	if err = errors.Join(err, w.Close()); err != nil {
+		panic("web: packing into memory does not fail: " + err.Error())
+	}
+	return out.Bytes()
+}
 
 func mediaOf(name string) string {
 	switch path.Ext(name) {
@@ -142,8 +159,8 @@ func serveFile(w http.ResponseWriter, r *http.Request, p page) {
 		return
 	}
 	body := p.data
-	if p.packed != nil && strings.Contains(r.Header.Get("Accept-Encoding"), "br") {
-		h.Set("Content-Encoding", "br")
+	if p.packed != nil && strings.Contains(r.Header.Get("Accept-Encoding"), p.packing) {
+		h.Set("Content-Encoding", p.packing)
 		body = p.packed
 	}
 	if r.Method == http.MethodHead {

@@ -23,7 +23,7 @@
     <label>${c("name.ask")}<input name="name" maxlength="100" autocomplete="name" required value=${E.value} /></label>
     <button class="key">${c("key.keep")}</button>
   </form>`}function lr(e){let t="";for(let n=0;n+1<e.points.length;n+=2)t+=`${n?"L":"M"}${e.points[n]} ${e.points[n+1]}`;return e.closed?t+"Z":t}var dr=["hollow","tint","solid"];function fr(e){if(!e.text)return a`<path class=${`p-${e.pen} ${dr[e.fill??0]}`} d=${lr(e)} />`;let[t,n]=e.points;return a`<text class=${`t-${e.pen}${e.strong?" strong":""}`} x=${t} y=${n} font-size=${e.size} text-anchor=${e.anchor??"start"}
-    transform=${e.upward?`rotate(-90 ${t} ${n})`:void 0}>${e.text}</text>`}function Le({scene:e,name:t}){return a`<svg class="drawing" role="img" aria-label=${t} viewBox=${`0 0 ${e.width} ${e.height}`}>${e.items.map(fr)}</svg>`}var pr=[["laser_stopped","trouble.stopped"],["laser_dropped","trouble.dropped"],["battery","trouble.battery"],["machine_moved","trouble.moved"],["bucket_changed","trouble.bucket"],["water","trouble.water"],["rock","trouble.rock"],["unsuitable","trouble.unsuitable"],["exposed","trouble.hit"],["note","trouble.note"]],hr=["water","rock","unsuitable","exposed","note"];function lo({d:e}){let t=async(n,o)=>{let s=hr.includes(n)?{dig:e.dig}:{};(n==="note"||n==="exposed")&&(s.words=o),n==="exposed"&&(s.utility="?"),await U(n,s)&&Re()};return a`<section class="keys"><p class="over">${c("trouble.title")}: ${c("trouble.what")}</p>
+    transform=${e.upward?`rotate(-90 ${t} ${n})`:void 0}>${e.text}</text>`}function Le({scene:e,name:t,plan:n=!1}){return a`<svg class=${n?"drawing plan":"drawing"} role="img" aria-label=${t} viewBox=${`0 0 ${e.width} ${e.height}`}>${e.items.map(fr)}</svg>`}var pr=[["laser_stopped","trouble.stopped"],["laser_dropped","trouble.dropped"],["battery","trouble.battery"],["machine_moved","trouble.moved"],["bucket_changed","trouble.bucket"],["water","trouble.water"],["rock","trouble.rock"],["unsuitable","trouble.unsuitable"],["exposed","trouble.hit"],["note","trouble.note"]],hr=["water","rock","unsuitable","exposed","note"];function lo({d:e}){let t=async(n,o)=>{let s=hr.includes(n)?{dig:e.dig}:{};(n==="note"||n==="exposed")&&(s.words=o),n==="exposed"&&(s.utility="?"),await U(n,s)&&Re()};return a`<section class="keys"><p class="over">${c("trouble.title")}: ${c("trouble.what")}</p>
     <div class="grid">${pr.map(([n,o])=>a`<button class="key" onClick=${()=>void t(n,c(o))}>${c(o)}</button>`)}</div>
     <button class="key" onClick=${Re}>${c("key.cancel")}</button></section>`}var he=_(0),Ie=_(""),Re=()=>{Ie.value=""};function fo(){let e=F.value;return e?E.value?a`<${ho} d=${e} live=${!0} />`:a`<main><h1>${e.dig}</h1><${H} /></main>`:a`<main><p class="quiet">${j.value}</p></main>`}function po(){return a`<${ho} d=${fe.value.stand} live=${!1} />`}function ho({d:e,live:t}){let n=e.points[Math.min(he.value,e.points.length-1)];return a`<main class="cab">
     <header><h1>${e.dig} <span class="kind">${e.kind}</span></h1>
@@ -36,7 +36,7 @@
     ${t&&a`<${vr} d=${e} />`}
     ${t&&a`<${gr} d=${e} />`}
     ${e.cautions.length>0&&a`<details><summary>${c("dig.cautions")} (${e.cautions.length})</summary>${e.cautions.map(o=>a`<p class="caution">${o.text}</p>`)}</details>`}
-    ${e.plan&&t&&a`<details><summary>${c("dig.where",{dig:e.dig})}</summary><${Le} scene=${e.plan} name=${c("dig.where",{dig:e.dig})} /></details>`}
+    ${e.plan&&t&&a`<details><summary>${c("dig.where",{dig:e.dig})}</summary><${Le} plan=${!0} scene=${e.plan} name=${c("dig.where",{dig:e.dig})} /></details>`}
   </main>`}function _r({d:e,live:t}){let n=ee.value[e.dig]??[],o=s=>!n.includes(s.rule+s.text);return a`${e.stops.map(s=>a`<section class=${o(s)?"stop":"stop answered"}>
     <p>${s.text}${!o(s)&&a` <span class="quiet">(${c("dig.doneHint")})</span>`}</p>
     ${t&&o(s)&&a`<p class="pair">
@@ -81,7 +81,7 @@
       <strong>${n.point}</strong><br />${c("close.expected",{reading:n.expected})}</button>`)}</div>
     ${J.value&&a`<section class="keys"><p class="over">${c("close.reading",{point:J.value.point})}</p>
       <${qt} value=${rt} done=${async()=>{let n=J.value;await U("close",{tag:e,point:n.point,reading:rt.value??""})&&(rt.value="",J.value=void 0)}} leave=${()=>{J.value=void 0}} /></section>`}
-  </main>`}var Ft=_();function go(){let e=$.value?.basis;return $e(()=>{T("map").then(t=>{Ft.value=t.scene},R)},[e?.head,C.value]),a`<main><h1>${c("map.title")}</h1>${Ft.value&&a`<${Le} scene=${Ft.value} name=${c("map.title")} />`}</main>`}async function yr(){let e=P.value;if(!e)return;let t=(await X(e.id)).map(o=>o.record).join(`
+  </main>`}var Ft=_();function go(){let e=$.value?.basis;return $e(()=>{T("map").then(t=>{Ft.value=t.scene},R)},[e?.head,C.value]),a`<main><h1>${c("map.title")}</h1>${Ft.value&&a`<${Le} plan=${!0} scene=${Ft.value} name=${c("map.title")} />`}</main>`}async function yr(){let e=P.value;if(!e)return;let t=(await X(e.id)).map(o=>o.record).join(`
 `)+`
 `,n=document.createElement("a");n.href=URL.createObjectURL(new Blob([t],{type:"application/x-ndjson"})),n.download=`${e.id}.log.jsonl`,n.click(),URL.revokeObjectURL(n.href)}function bo(){return a`<main><h1>${c("me.title")}</h1>
     <${H} />

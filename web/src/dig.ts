@@ -39,7 +39,7 @@ function Card({ d, live }: { d: Stand; live: boolean }) {
     ${live && html`<${Keys} d=${d} />`}
     ${live && html`<${Pattern} d=${d} />`}
     ${d.cautions.length > 0 && html`<details><summary>${s.t("dig.cautions")} (${d.cautions.length})</summary>${d.cautions.map((w) => html`<p class="caution">${w.text}</p>`)}</details>`}
-    ${d.plan && live && html`<details><summary>${s.t("dig.where", { dig: d.dig })}</summary><${Drawing} scene=${d.plan} name=${s.t("dig.where", { dig: d.dig })} /></details>`}
+    ${d.plan && live && html`<details><summary>${s.t("dig.where", { dig: d.dig })}</summary><${Drawing} plan=${true} scene=${d.plan} name=${s.t("dig.where", { dig: d.dig })} /></details>`}
   </main>`;
 }
 

@@ -12,5 +12,5 @@ const scene = signal<Scene | undefined>();
 export function MapScreen() {
   const head = s.home.value?.basis;
   useEffect(() => { void ask<{ scene: Scene }>("map").then((m) => { scene.value = m.scene; }, s.fail); }, [head?.head, s.language.value]);
-  return html`<main><h1>${s.t("map.title")}</h1>${scene.value && html`<${Drawing} scene=${scene.value} name=${s.t("map.title")} />`}</main>`;
+  return html`<main><h1>${s.t("map.title")}</h1>${scene.value && html`<${Drawing} plan=${true} scene=${scene.value} name=${s.t("map.title")} />`}</main>`;
 }

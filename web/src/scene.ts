@@ -19,6 +19,6 @@ function item(it: Item) {
 }
 
 /** A drawing with its name for those who do not see it. */
-export function Drawing({ scene, name }: { scene: Scene; name: string }) {
-  return html`<svg class="drawing" role="img" aria-label=${name} viewBox=${`0 0 ${scene.width} ${scene.height}`}>${scene.items.map(item)}</svg>`;
+export function Drawing({ scene, name, plan = false }: { scene: Scene; name: string; plan?: boolean }) {
+  return html`<svg class=${plan ? "drawing plan" : "drawing"} role="img" aria-label=${name} viewBox=${`0 0 ${scene.width} ${scene.height}`}>${scene.items.map(item)}</svg>`;
 }
