@@ -112,6 +112,12 @@ func chromium(t *testing.T) string {
 // openPhone starts a demo and opens its page.
 func openPhone(t *testing.T) *phone {
 	t.Helper()
+	return openPage(t, "demo", "--addr", "127.0.0.1:0")
+}
+
+// openPage starts a command that serves and opens its page.
+func openPage(t *testing.T, args ...string) *phone {
+	t.Helper()
 	if !web.HasEngine() {
 		t.Skip(`NOTICE: the engine's module is not here; "go generate ./web" makes it`)
 	}
@@ -120,11 +126,11 @@ func openPhone(t *testing.T) *phone {
 	var out, faults words
 	status := make(chan int, 1)
 	go func() {
-		status <- Run(ctx, []string{"demo", "--addr", "127.0.0.1:0"}, Streams{Out: &out, Err: &faults})
+		status <- Run(ctx, args, Streams{Out: &out, Err: &faults})
 	}()
 	t.Cleanup(func() {
 		if got := stopped(t, stop, status); got != statusOK {
-			t.Errorf("the demo ends with %d and %q", got, faults.String())
+			t.Errorf("%s ends with %d and %q", args[0], got, faults.String())
 		}
 	})
 	p := &phone{T: t, line: newLine(t, urlIn(t, &out)), shots: os.Getenv("SPADEWORK_SHOTS")}
@@ -400,4 +406,36 @@ func TestPhoneSpeaksSpanish(t *testing.T) {
 	p.taps("Problema", "Agua")
 	p.opens("/")
 	p.sees("Últimos registros", "Ines\tagua")
+}
+
+// An empty server leads to a first job: the files of one are chosen together. A
+// wrong one is told with its place, and nothing is saved.
+func TestFirstJobFromAnEmptyServer(t *testing.T) {
+	p := openPage(t, "serve", "--addr", "127.0.0.1:0", "--db", filepath.Join(t.TempDir(), "jobs.db"))
+	p.sees("There is no job on this server yet.")
+	p.picture("empty")
+	wrong := filepath.Join(t.TempDir(), "job.toml")
+	if err := os.WriteFile(wrong, []byte("[job]\nname = 3\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	p.chooses(wrong)
+	p.sees("job.toml:1:2")
+	p.sees("There is no job on this server yet.")
+	folder := filepath.Join("..", "examples", "fennel-yard")
+	p.chooses(filepath.Join(folder, "job.toml"), filepath.Join(folder, "terreno.csv"), filepath.Join(folder, "bordes.csv"))
+	p.sees("Beams", "Digs")
+	p.picture("opened")
+}
+
+// chooses picks files in the page's field for them.
+func (p *phone) chooses(files ...string) {
+	p.Helper()
+	for i, f := range files {
+		path, err := filepath.Abs(f)
+		if err != nil {
+			p.Fatal(err)
+		}
+		files[i] = path
+	}
+	p.do(chromedp.SetUploadFiles(chromedp.CSS("input[type=file]"), files))
 }

@@ -23,8 +23,10 @@ function Screen() {
 }
 
 function Starting() {
-  if (s.working.value || s.job.value) return html`<main><p class="quiet">${s.working.value}</p></main>`;
-  return html`<main><h1>Spadework</h1><p>${s.t("app.none")}</p></main>`;
+  if (!s.none.value) return html`<main><p class="quiet">${s.working.value}</p></main>`;
+  return html`<main><h1>Spadework</h1><p>${s.t("app.none")}</p><p>${s.t("app.first")}</p>
+    <label class="key">${s.t("app.pick")}<input type="file" name="job" multiple accept=".toml,.csv,.asc,text/*" onChange=${(e: Event) => void s.firstJob((e.target as HTMLInputElement).files)} /></label>
+    <p class="quiet">${s.t("app.how")}</p></main>`;
 }
 
 /** Told to everybody on every screen. */

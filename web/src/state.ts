@@ -4,7 +4,7 @@ import { computed, signal } from "@preact/signals";
 import { ask, Fault } from "./bridge";
 import * as net from "./net";
 import * as kept from "./storage";
-import type { Drafted, Home, SetUp, Stand } from "./types";
+import type { Bundle, Drafted, Home, SetUp, Stand } from "./types";
 import en from "./text/en.json";
 import es from "./text/es.json";
 
@@ -20,6 +20,7 @@ export const online = signal(false);
 export const heard = signal(0); // when the server was last heard, ms
 export const waiting = signal(0);
 export const asides = signal<kept.KeptRecord[]>([]);
+export const none = signal(false); // the server has no job
 export const fault = signal("");
 export const notice = signal<string[]>([]);
 export const working = signal("");
@@ -91,7 +92,7 @@ async function chooseJob(): Promise<void> {
   working.value = t("state.fetching");
   const { jobs } = await net.jobs(language.value);
   const first = jobs[0];
-  if (!first) { working.value = ""; return; }
+  if (!first) { working.value = ""; none.value = true; return; }
   await fetchJob(first.id);
 }
 
@@ -104,6 +105,25 @@ export async function fetchJob(id: string): Promise<void> {
   online.value = true;
   heard.value = k.heard;
   await pull();
+}
+
+/** Saves a job file and the files beside it as a new job, and opens it. */
+export async function firstJob(files: FileList | null): Promise<void> {
+  fault.value = "";
+  try {
+    const bundle: Bundle = { format: 1, main: "", files: {} };
+    for (const file of files ?? []) {
+      bundle.files[file.name] = await file.text();
+      if (file.name.endsWith(".toml")) bundle.main = file.name;
+    }
+    if (!bundle.main) throw new Error(t("app.noToml"));
+    const id = "job-" + hex(4);
+    // The engine reads it first: what is wrong is told before anything is saved.
+    await ask<Home>("open", { id, bundle, revision: 1, device, language: language.value, today: today(), foremen: [], records: [] });
+    await net.newJob(id, bundle, language.value);
+    await fetchJob(id);
+    await openKept();
+  } catch (error) { fail(error); }
 }
 
 async function openKept(): Promise<void> {
