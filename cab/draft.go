@@ -108,7 +108,11 @@ func (c *Cab) foretell(out *Drafted, r record.Record) {
 			out.Told = append(out.Told, c.view.Text("sheet.tie_void", phrase.With("machine", tie.Machine), phrase.With("why", tie.Why)))
 		}
 	}
+	shot, isShot := r.Payload.(*record.CheckShot)
 	for _, d := range after.Due {
+		if isShot && d.Where.Excavation == shot.Excavation {
+			continue // the shot itself tells it
+		}
 		if text := c.view.Say(d.What); !told[text] {
 			out.Told = append(out.Told, text+".")
 		}

@@ -131,6 +131,11 @@ func TestDayOfAnOperator(t *testing.T) {
 	if on.Shot == nil || on.Shot.Verdict != "not_closed" {
 		t.Errorf("a shot on grade = %+v, want not_closed", on.Shot)
 	}
+	named := b.say("shot", map[string]string{"tag": "A1", "dig": "P1", "point": "centre", "call": "low", "amount": s.Steps[0]})
+	b.ask(&s, "stand", map[string]string{"dig": "P1", "tag": "A1"})
+	if s.Points[0].Shot == nil || s.Points[0].Shot.Text != named.Shot.Text {
+		t.Errorf("the centre named shows %+v, want its newest shot %+v", s.Points[0].Shot, named.Shot)
+	}
 	stopped := b.say("laser_stopped", nil)
 	if len(stopped.Told) == 0 {
 		t.Error("the stop tells nothing")

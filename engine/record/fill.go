@@ -166,6 +166,9 @@ func (w *composing) fillShot() {
 		w.fail(f)
 		return
 	}
+	if pt.Kind == dig.Centre {
+		delete(w.said, "point") // the centre has one name in the log, and that is none
+	}
 	bottom := pt.Bottom
 	if state := w.dig(); state != nil && state.Bottom != nil {
 		bottom = *state.Bottom
