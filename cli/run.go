@@ -62,6 +62,8 @@ type commands struct {
 	Log   logCommand   `cmd:"" help:"${help_log}"`
 	Left  leftCommand  `cmd:"" help:"${help_left}"`
 
+	Rehearse rehearseCommand `cmd:"" help:"${help_rehearse}"`
+
 	Instrument instrumentCommand `cmd:"" help:"${help_instrument}"`
 
 	Import importCommand `cmd:"" help:"${help_import}"`
