@@ -49,6 +49,31 @@ func (d Dig) ByHand(c CutSurface, g Ground, interval unit.Length) (ByHand, bool)
 	return sum, len(d.Parts) > 0
 }
 
+// Overlap is the share of its parts' volumes, taken apart, that a dig of several
+// parts has when what they share is counted once: 1 where they do not meet, and
+// where the ground is not known. A hand method sums parts, so its figures are
+// multiplied by it.
+func (d Dig) Overlap(g Facets, whole unit.Volume) float64 {
+	if len(d.Parts) < 2 || !(whole > 0) {
+		return 1
+	}
+	apart := unit.Volume(0)
+	for i := range d.Parts {
+		one := d
+		one.Parts = d.Parts[i : i+1]
+		apart += one.CutSurface().Excavate(g).Bank
+	}
+	if !(apart > whole) {
+		return 1
+	}
+	return float64(whole / apart)
+}
+
+// Times is the figures multiplied by a share.
+func (v ByHand) Times(share float64) ByHand {
+	return ByHand{v.EndArea * unit.Volume(share), v.Tapered * unit.Volume(share), v.Prismoidal * unit.Volume(share)}
+}
+
 // runByHand cuts a part across.
 func (d Dig) runByHand(p *Part, g Ground, interval float64) (ByHand, bool) {
 	var v ByHand

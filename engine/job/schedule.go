@@ -10,7 +10,7 @@ import (
 var scheduleColumns = []string{
 	"id", "kind", "words", "x", "y", "x1", "y1", "x2", "y2", "width", "length", "bearing",
 	"elevation", "below", "datum", "from", "top", "thickness", "cover", "blinding", "bedding",
-	"subbase", "working", "above", "below_tolerance", "soil",
+	"subbase", "working", "above", "below_tolerance", "soil", "concrete", "material",
 }
 
 // schedule reads [[schedule]]: a table of digs, with the keys that all rows
@@ -97,7 +97,7 @@ func (n *node) copy() *node {
 // rowNode is a row as the table of an excavation.
 func rowNode(rows *Rows, c Columns, row []Cell) *node {
 	b := rowBuilder{rows: rows, c: c, row: row, n: &node{cell: placeOf(rows, row[0])}}
-	for _, key := range []string{"id", "kind", "words", "bearing", "blinding", "bedding", "subbase", "soil"} {
+	for _, key := range []string{"id", "kind", "words", "bearing", "blinding", "bedding", "subbase", "soil", "concrete", "material"} {
 		b.put(b.n, key, key)
 	}
 	b.put(b.table("bottom"), "elevation", "elevation")

@@ -64,6 +64,7 @@ func (p *Plan) excavate() *phrase.Fault {
 func (p *Plan) earth(d *Dig, c dig.CutSurface, e dig.Excavated) *Earth {
 	out := &Earth{Excavated: e, Material: p.material(d)}
 	if v, ok := d.ByHand(c, p.Job.Existing, p.Job.Interval); ok {
+		v = v.Times(d.Overlap(p.Job.Existing, e.Bank))
 		out.ByHand = &v
 	}
 	dug := dig.Dug{Bank: e.Share, Known: e.Known()}
