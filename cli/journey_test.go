@@ -136,7 +136,7 @@ func openPage(t *testing.T, args ...string) *phone {
 	p := &phone{T: t, line: newLine(t, urlIn(t, &out)), shots: os.Getenv("SPADEWORK_SHOTS")}
 	p.url = p.line.url()
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.UserDataDir(t.TempDir()), chromedp.Flag("lang", "en"), chromedp.Flag("disable-dev-shm-usage", true))
+		chromedp.UserDataDir(profileFolder(t)), chromedp.Flag("lang", "en"), chromedp.Flag("disable-dev-shm-usage", true))
 	allocated, end := chromedp.NewExecAllocator(context.Background(), options...)
 	tab, closeTab := chromedp.NewContext(allocated)
 	t.Cleanup(func() { closeTab(); end() })
@@ -151,6 +151,26 @@ func openPage(t *testing.T, args ...string) *phone {
 	}
 	p.do(chromedp.Navigate(p.url))
 	return p
+}
+
+// profileFolder is a folder for a browser's own files. The browser's children write
+// there for a moment after it stopped, which would fail the removal of a t.TempDir.
+func profileFolder(t *testing.T) string {
+	t.Helper()
+	folder, err := os.MkdirTemp("", "spadework-browser-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		for range 50 {
+			if os.RemoveAll(folder) == nil {
+				return
+			}
+			time.Sleep(100 * time.Millisecond)
+		}
+		t.Logf("the browser's folder %s stays", folder)
+	})
+	return folder
 }
 
 // asked notes requests to other hosts.

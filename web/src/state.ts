@@ -206,9 +206,27 @@ export async function undo(): Promise<void> {
 let syncing: Promise<void> | undefined;
 let unfollow: (() => void) | undefined;
 
-/** Sends what waits and reads what is new. */
+let asked = false; // for one more, while one is under way
+let retry: ReturnType<typeof setTimeout> | undefined;
+
+/** How long a page without a server waits before it tries again, ms. */
+const retryAfter = 5000;
+
+/** Sends what waits and reads what is new; without a server it tries again. */
 export function sync(): Promise<void> {
-  return (syncing ??= syncOnce().finally(() => { syncing = undefined; }));
+  if (syncing) {
+    asked = true;
+    return syncing;
+  }
+  clearTimeout(retry);
+  syncing = syncOnce().finally(() => {
+    syncing = undefined;
+    if (asked) {
+      asked = false;
+      void sync();
+    } else if (!online.value) retry = setTimeout(() => void sync(), retryAfter);
+  });
+  return syncing;
 }
 
 async function syncOnce(): Promise<void> {
