@@ -417,6 +417,8 @@ func FuzzBuild(f *testing.F) {
 	// two legs along one line, a rounding apart: the crossing was put beyond both
 	f.Add(uint8(0), []byte("$$$$$$$$$$NNNNNNN$\x1f$$D$$$$$$$$$$$$$\x1e$$$$$$$$$$$7777\xb0477777777\"4002DDDDD\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0e\x0eDDD$D$$$$47000#$$\xb077DD0"), []byte{})
 	f.Add(uint8(3), []byte(walkingPoints), []byte(walkingLimits))
+	// a sliver a rounding wide, crossed by a hole's side at a flat angle
+	f.Add(uint8(51), []byte("\xff10000007"), []byte("01007\xe310"))
 	f.Fuzz(func(t *testing.T, where uint8, points, limits []byte) {
 		if len(points) > 900 || len(limits) > 60 {
 			return

@@ -185,7 +185,13 @@ func (t *TIN) cutBySide(rings []geom.Ring, p, q geom.Point, tol float64) bool {
 				continue
 			}
 			at := meetingOf(a, b, p, q).at
-			if !slices.ContainsFunc(t.pts, func(v geom.Point) bool { return v.Distance(at) <= tol }) &&
+			// A vertex off both lines by a rounding lies off their crossing by as much
+			// over the sine of their angle.
+			d, e := b.Sub(a), q.Sub(p)
+			along := tol * d.Length() * e.Length() / math.Abs(d.Cross(e))
+			if !slices.ContainsFunc(t.pts, func(v geom.Point) bool {
+				return v.Distance(at) <= max(tol, along) && offSegment(v, a, b) <= tol && offSegment(v, p, q) <= tol
+			}) &&
 				min(offSegment(p, a, b), offSegment(q, a, b), offSegment(a, p, q), offSegment(b, p, q)) > tol {
 				return true
 			}
