@@ -58,12 +58,12 @@ func (s *Store) Append(ctx context.Context, job string, entries []Entry) (Ack, e
 	if len(entries) > MaxBatch {
 		return Ack{}, fault(phrase.Invalid, "store.batch", phrase.With("count", len(entries)), phrase.With("limit", MaxBatch))
 	}
-	b := &batch{ctx: ctx, job: job, done: make(chan struct{})}
-	for _, e := range entries {
-		b.arrivals = append(b.arrivals, readArrival(job, e))
+	b := &batch{ctx: ctx, job: job, arrivals: make([]arrival, len(entries))}
+	for i, e := range entries {
+		b.arrivals[i] = readArrival(job, e)
 	}
-	if err := s.group.submit(b); err != nil {
-		return Ack{}, err
+	if f := s.group.submit(b); f != nil {
+		return Ack{}, f
 	}
 	return b.ack, b.err
 }
