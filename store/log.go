@@ -26,7 +26,7 @@ func (s *Store) appendTo(tx session, list []*batch) error {
 		return err
 	}
 	l.now = s.now().UnixMilli()
-	start, early := l.cursor, s.signEarly(l, list)
+	start := l.cursor
 	for _, b := range list {
 		b.ack = Ack{Answers: make([]Answer, 0, len(b.arrivals))}
 		for _, a := range b.arrivals {
@@ -37,7 +37,7 @@ func (s *Store) appendTo(tx session, list []*batch) error {
 			b.ack.Answers = append(b.ack.Answers, answer)
 		}
 	}
-	receipt, err := s.receiptFor(l, start, early)
+	receipt, err := s.receiptFor(l, start)
 	for _, b := range list {
 		b.ack.Receipt = receipt
 	}

@@ -70,36 +70,10 @@ func readSeed(ctx context.Context, q querier) (seed string, err error) {
 	return seed, err
 }
 
-// early is a receipt being signed before the records that it is for are
-// written, for the case that all of them enter.
-type early struct {
-	receipt Receipt
-	signed  chan string
-}
-
-// signEarly has the log's next end signed on another core: signing takes a
-// quarter of a commit.
-func (s *Store) signEarly(l *jobLog, list []*batch) *early {
-	cursor, link := l.cursor, l.link
-	for _, b := range list {
-		for _, a := range b.arrivals {
-			if a.refuse == nil && a.held == "" {
-				cursor, link = cursor+1, nextLink(link, a.hash)
-			}
-		}
-	}
-	e := &early{Receipt{Job: l.job, Cursor: cursor, Link: link, Signed: l.now}, make(chan string, 1)}
-	if cursor > l.cursor {
-		go func() { e.signed <- s.sign(e.receipt) }()
-	}
-	return e
-}
-
-func (s *Store) sign(r Receipt) string { return hex.EncodeToString(ed25519.Sign(s.key, r.text())) }
-
 // receiptFor writes the log's end and its receipt into the job, if the log
-// grew; else it gives the newest receipt.
-func (s *Store) receiptFor(l *jobLog, start int64, e *early) (*Receipt, error) {
+// grew; else it gives the newest receipt. It signs here and now: another core
+// takes longer to wake than to sign.
+func (s *Store) receiptFor(l *jobLog, start int64) (*Receipt, error) {
 	if l.cursor == 0 {
 		return nil, nil
 	}
@@ -107,11 +81,7 @@ func (s *Store) receiptFor(l *jobLog, start int64, e *early) (*Receipt, error) {
 		return newestReceipt(l, l.job)
 	}
 	r := Receipt{Job: l.job, Cursor: l.cursor, Link: l.link, Signed: l.now}
-	if e != nil && e.receipt == r {
-		r.Signature = <-e.signed
-	} else {
-		r.Signature = s.sign(r)
-	}
+	r.Signature = hex.EncodeToString(ed25519.Sign(s.key, r.text()))
 	return &r, l.end(r)
 }
 

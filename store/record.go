@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"crypto/sha256"
 	"database/sql"
 
 	"spadework/engine/phrase"
@@ -85,7 +86,7 @@ func readArrival(job string, e Entry) arrival {
 	if f != nil {
 		return arrival{refuse: f}
 	}
-	return arrival{record: r, hash: r.Hash().String(), body: string(e.Body), held: e.Held}
+	return arrival{record: r, hash: record.Hash(sha256.Sum256(e.Body)).String(), body: string(e.Body), held: e.Held} // Decode takes the canonical form alone
 }
 
 // Records reads on in a job's log from after a cursor: the next records, at

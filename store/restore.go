@@ -266,7 +266,7 @@ func (r *restorer) aside(job string, a asideLine) error {
 func (r *restorer) receipts(j jobLine, l *jobLog) error {
 	if _, ok := r.noted["key.txt"]; !ok {
 		l.now = r.store.now().UnixMilli()
-		_, err := r.store.receiptFor(l, 0, nil)
+		_, err := r.store.receiptFor(l, 0)
 		return err
 	}
 	newest := Receipt{Cursor: l.cursor, Link: l.link}
