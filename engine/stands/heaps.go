@@ -217,10 +217,29 @@ func (y *yard) clear(h Heap, beside []Heap) bool {
 	return y.g.rolls(h.At, h.At, r, 0, false) &&
 		y.g.cells.every(box.Grown(back), func(i int32) bool { return clearOf(h.At, h.At, y.g.cells.rings[i], back) }) &&
 		y.sights.every(box.Grown(r), func(i int32) bool {
-			s := y.sights.rings[i]
-			return geom.PointGap(h.At, s[0], s[1]) > r
+			return y.p.Sights[i].over(h, y.p.Ground) || geom.PointGap(h.At, y.p.Sights[i].From, y.p.Sights[i].To) > r
 		}) &&
 		y.index.every(box.Grown(r), func(i int32) bool { return y.keeps[i].last < y.next || y.keeps[i].leaves(h) })
+}
+
+// over says that a line of sight passes over a heap, wherever in its width.
+func (s Sight) over(h Heap, ground Ground) bool {
+	if ground == nil || s.Low == nil {
+		return false
+	}
+	z, known := ground.Height(h.At)
+	way := s.To.Sub(s.From)
+	long := way.Dot(way)
+	if !known || long == 0 {
+		return false
+	}
+	t, r := h.At.Sub(s.From).Dot(way)/long, float64(h.Radius)/math.Sqrt(long)
+	top := z + float64(h.Height)
+	at := func(t float64) float64 {
+		t = min(1, max(0, t))
+		return float64(s.Low[0]) + t*float64(s.Low[1]-s.Low[0])
+	}
+	return top <= min(at(t-r), at(t+r))
 }
 
 // leaves says that a heap leaves the ground.
