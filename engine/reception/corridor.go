@@ -24,8 +24,9 @@ func (l *lattice) margin() float64 {
 // corridor is the cells that a ray may meet, line by line along the axis that it
 // runs along more: all that it meets are among them.
 type corridor struct {
-	swap       bool // lines are rows, not columns
-	a, da      float64
+	lineStep   int // between cells of neighbouring lines
+	cellStep   int // between those of one line
+	a, da, inv float64
 	b, db      float64
 	pad        float64
 	line, last int
@@ -37,13 +38,16 @@ func (l *lattice) corridor(r *ray) corridor {
 	c := corridor{
 		a: (r.from.X - l.origin.X) / l.dx, da: r.dx / l.dx,
 		b: (r.from.Y - l.origin.Y) / l.dy, db: r.dy / l.dy,
-		pad: l.margin(), cells: l.rows,
+		pad: l.margin(), cells: l.rows, lineStep: 1, cellStep: l.cols,
 	}
 	lines := l.cols
 	if math.Abs(c.db) > math.Abs(c.da) {
-		c.swap = true
+		c.lineStep, c.cellStep = c.cellStep, c.lineStep
 		c.a, c.da, c.b, c.db = c.b, c.db, c.a, c.da
 		lines, c.cells = l.rows, l.cols
+	}
+	if math.Abs(c.da) > tiny {
+		c.inv = 1 / c.da
 	}
 	end := c.a + c.da
 	c.line, c.last = span(min(c.a, end)-c.pad, max(c.a, end)+c.pad, lines)
@@ -72,8 +76,8 @@ func (c *corridor) next() (s strip, ok bool) {
 	}
 	s = strip{line: c.line, t1: 1}
 	c.line++
-	if c.da != 0 {
-		t0, t1 := (float64(s.line)-c.pad-c.a)/c.da, (float64(s.line+1)+c.pad-c.a)/c.da
+	if c.inv != 0 {
+		t0, t1 := float64((float64(s.line)-c.pad-c.a)*c.inv), float64((float64(s.line+1)+c.pad-c.a)*c.inv)
 		if t0 > t1 {
 			t0, t1 = t1, t0
 		}
