@@ -51,7 +51,7 @@ func stageText(v sheet.View, m *plan.Maker) string {
 	stage, done, total := m.Stage()
 	key := map[siting.Stage]phrase.Key{
 		siting.Surveying: "cli.stage_places", siting.Counting: "cli.stage_count",
-		siting.Bettering: "cli.stage_error", siting.Walking: "cli.stage_walk", siting.Finished: "cli.stage_walk",
+		siting.Bettering: "cli.stage_error", siting.Walking: "cli.stage_walk", siting.Explaining: "cli.stage_why", siting.Finished: "cli.stage_walk",
 	}[stage]
 	share := int64(0)
 	if total > 0 {

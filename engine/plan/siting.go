@@ -91,7 +91,7 @@ func (s *sites) need() int { return max(s.p.Job.Closes.Benchmarks, 1) }
 
 // problem is the question as the siting room takes it.
 func (s *sites) problem() siting.Problem {
-	q := siting.Problem{Benchmarks: s.benchmarks(), Need: s.need(), Receiver: settable{s.field}, Judge: s.judge(), Ground: s.grounds.place}
+	q := siting.Problem{Benchmarks: s.benchmarks(), Need: s.need(), Receiver: settable{s.field}, Range: s.laser.Range, Judge: s.judge(), Ground: s.grounds.place}
 	q.Places, q.Spacing = s.grounds.lattice()
 	for _, g := range s.gradients {
 		q.Gradients = append(q.Gradients, g.gradient)

@@ -21,6 +21,9 @@ type Problem struct {
 	Kept []geom.Point
 
 	Receiver Receiver
+	// Range is as far as anything is received, 0 if there is no saying: it spares
+	// asking for what lies beyond.
+	Range unit.Length
 	// Judge may be nil: then nothing is known of errors and none is refused.
 	Judge Judge
 	// Ground makes a place where the list has none, false where none may be; nil
@@ -51,10 +54,15 @@ type Cell struct {
 // Receiver tells the beam heights that each target receives from a laser.
 // *reception.Field is one.
 type Receiver interface {
+	// From is the window of each target.
 	From(reception.Laser, []reception.Target, *reception.Scratch) []reception.Window
+	// Within is the heights from low to high that all targets of a dig share. It
+	// may be asked from several goroutines, each with a scratch.
+	Within(l reception.Laser, low, high unit.Elevation, digs []reception.Dig, s *reception.Scratch) []reception.Window
 }
 
-// Judge tells how well numbers of a planned set-up will be known.
+// Judge tells how well numbers of a planned set-up will be known. It may be asked
+// from several goroutines.
 type Judge interface {
 	// Setup is asked before Error: a laser at a place, dialled to a gradient and
 	// read on some benchmarks, both by index.

@@ -12,10 +12,11 @@ type Stage uint8
 
 // The stages, in their order; counting may lead back to surveying.
 const (
-	Surveying Stage = iota // who is received from where
-	Counting               // fewest set-ups
-	Bettering              // smallest worst error
-	Walking                // least walking
+	Surveying  Stage = iota // who is received from where
+	Counting                // fewest set-ups
+	Bettering               // smallest worst error
+	Walking                 // least walking
+	Explaining              // why cells are not served
 	Finished
 )
 
@@ -33,7 +34,9 @@ type Solver struct {
 	proofWork  int64
 	places     []Place
 	survey     *survey
-	next       int // place to survey
+	served     []bool // by cell: some candidate does
+	next       int    // place to survey
+	explained  *explainer
 	candidates []candidate
 	stage      Stage
 	round      int // of refining
@@ -62,7 +65,7 @@ func New(p Problem, proofWork int64) (*Solver, *phrase.Fault) {
 	if proofWork <= 0 {
 		proofWork = DefaultProofWork
 	}
-	s := &Solver{p: p, proofWork: proofWork, places: append([]Place(nil), p.Places...)}
+	s := &Solver{p: p, proofWork: proofWork, places: append([]Place(nil), p.Places...), served: make([]bool, len(p.Cells))}
 	s.survey = newSurvey(&s.p)
 	return s, nil
 }
@@ -81,6 +84,8 @@ func (s *Solver) Step(work int64) (done bool) {
 			s.improve(limit - s.work)
 		case Walking:
 			s.walk()
+		case Explaining:
+			s.lookAgain()
 		}
 	}
 	return s.stage == Finished
@@ -91,6 +96,9 @@ func (s *Solver) Step(work int64) (done bool) {
 func (s *Solver) Stage() (stage Stage, done, total int64) {
 	if s.stage == Surveying {
 		return s.stage, int64(s.next), int64(len(s.places))
+	}
+	if s.stage == Explaining {
+		return s.stage, int64(s.explained.next), int64(len(s.places))
 	}
 	return s.stage, min(s.spent, s.proofWork), s.proofWork
 }
@@ -104,18 +112,21 @@ func (s *Solver) look() {
 		s.beginCount()
 		return
 	}
-	s.candidates = append(s.candidates, s.survey.at(s.next, s.places[s.next])...)
-	s.next++
-	s.work += 1000
-	for g, targets := range s.survey.targets {
-		s.work += targetWork * int64(len(targets)+4*len(s.survey.whole[g]))
+	found := s.survey.at(s.next, s.places[s.next])
+	for i := range found {
+		for _, c := range found[i].cells {
+			s.served[c] = true
+		}
 	}
+	s.candidates = append(s.candidates, found...)
+	s.next++
+	s.work += 1000 + targetWork*int64(s.survey.asked)
 }
 
 // beginCount sets up the cover of what the candidates serve.
 func (s *Solver) beginCount() {
 	count := 0
-	s.element, count = elements(s.survey.served)
+	s.element, count = elements(s.served)
 	s.sets = setsOf(s.candidates, s.element, math.MaxInt32)
 	s.sets.problem.Elements = count
 	s.solver = mustCover(s.sets.problem)
@@ -190,13 +201,18 @@ func (s *Solver) Proof() Proof {
 }
 
 // Infeasible lists the cells that no candidate serves, each with the nearest
-// miss.
+// miss. Asked before the solver has come to these, it looks for them itself.
 func (s *Solver) Infeasible() []Miss {
+	e := s.explained
+	if e == nil {
+		e = s.explain()
+	}
+	for len(e.cells) > 0 && e.next < s.next {
+		e.look(s.places[e.next])
+	}
 	var out []Miss
-	for c, ok := range s.survey.served {
-		if !ok {
-			out = append(out, s.survey.missed[c])
-		}
+	for _, c := range e.cells {
+		out = append(out, e.missed[c])
 	}
 	return out
 }

@@ -17,7 +17,7 @@ func (s *Solver) walk() {
 	s.swaps++
 	if s.swaps > exchanges || !s.exchange() {
 		s.inOrder(walkWork)
-		s.stage = Finished
+		s.stage, s.explained = Explaining, s.explain()
 		return
 	}
 	s.inOrder(walkWork / 20)
@@ -69,7 +69,7 @@ func (s *Solver) needed(i int, limit int32) []int32 {
 	others := slices.Delete(slices.Clone(s.chosen), i, i+1)
 	var out []int32
 	for c, by := range s.assign(others) {
-		if s.survey.served[c] && (by.candidate < 0 || by.error > limit) {
+		if s.served[c] && (by.candidate < 0 || by.error > limit) {
 			out = append(out, int32(c))
 		}
 	}
