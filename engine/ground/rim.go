@@ -20,3 +20,14 @@ func (t *TIN) Rim(visit func(a, b geom.Point) bool) {
 		}
 	}
 }
+
+// Unbroken says that there is ground all over the survey's hull, which is convex:
+// no boundary, hole or longest edge took any away.
+func (t *TIN) Unbroken() bool {
+	for f := range t.count() {
+		if t.proper(f) && !t.known(f) {
+			return false
+		}
+	}
+	return true
+}

@@ -149,18 +149,18 @@ func (s *Scratch) marksFor(obstacle bool, n int) []int32 {
 // meshGround is ground of triangles made ready.
 type meshGround struct {
 	*mesh
-	asked ground.Surface
+	asked    ground.Surface
+	unbroken bool // there is ground between any two places on it
 }
 
 // newMeshGround makes ground of triangles ready. Where it tells the rim of its
 // survey, the cells off the rim are full.
 func newMeshGround(s ground.Surface) meshGround {
-	m := meshGround{newMesh(facetsOf(s)), s}
+	m := meshGround{mesh: newMesh(facetsOf(s)), asked: s}
 	m.full = newMarked(len(m.tops))
-	if tin, ok := s.(interface {
-		Rim(visit func(a, b geom.Point) bool)
-	}); ok {
+	if tin, ok := s.(rimmed); ok {
 		m.fillWhole(tin.Rim)
+		m.unbroken = tin.Unbroken()
 	}
 	if len(m.facets) > 0 {
 		m.blocks.gapsFrom(&m.full)
@@ -181,9 +181,22 @@ func facetsOf(s ground.Surface) [][3]geom.Point3 {
 func (m meshGround) unit() int                               { return m.bit }
 func (m meshGround) corners(f int32, _ *ray) *[3]geom.Point3 { return &m.facets[f] }
 
+// rimmed is a survey that tells where it ends; a TIN is one.
+type rimmed interface {
+	Rim(visit func(a, b geom.Point) bool)
+	Unbroken() bool
+}
+
 // speaks asks the surface itself where a cell near the ray is not full.
 func (m meshGround) speaks(r *ray, s *Scratch) bool {
-	return !s.gap && m.box.Holds(r.to) || groundAlong(m.asked, r, m.highest)
+	switch {
+	case !s.gap && m.box.Holds(r.to):
+		return true
+	case m.unbroken:
+		_, ok := m.asked.Height(r.to)
+		return ok
+	}
+	return groundAlong(m.asked, r, m.highest)
 }
 
 // levelGround is ground at one elevation without end.

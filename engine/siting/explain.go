@@ -13,7 +13,7 @@ type explainer struct {
 
 // explain starts on the cells that no candidate serves.
 func (s *Solver) explain() *explainer {
-	out := &explainer{survey: newSurvey(&s.p), missed: make([]Miss, len(s.p.Cells))}
+	out := &explainer{survey: s.surveys[0].another(), missed: make([]Miss, len(s.p.Cells))}
 	for c, served := range s.served {
 		if !served {
 			out.cells = append(out.cells, int32(c))

@@ -33,9 +33,10 @@ type Solver struct {
 	p          Problem
 	proofWork  int64
 	places     []Place
-	survey     *survey
-	served     []bool // by cell: some candidate does
-	next       int    // place to survey
+	surveys    [hands]*survey
+	served     []bool    // by cell: some candidate does
+	serving    [][]int32 // by cell: the candidates that do, rising
+	next       int       // place to survey
 	explained  *explainer
 	candidates []candidate
 	stage      Stage
@@ -65,8 +66,11 @@ func New(p Problem, proofWork int64) (*Solver, *phrase.Fault) {
 	if proofWork <= 0 {
 		proofWork = DefaultProofWork
 	}
-	s := &Solver{p: p, proofWork: proofWork, places: append([]Place(nil), p.Places...), served: make([]bool, len(p.Cells))}
-	s.survey = newSurvey(&s.p)
+	s := &Solver{p: p, proofWork: proofWork, places: append([]Place(nil), p.Places...), served: make([]bool, len(p.Cells)), serving: make([][]int32, len(p.Cells))}
+	s.surveys[0] = newSurvey(&s.p)
+	for h := 1; h < hands; h++ {
+		s.surveys[h] = s.surveys[0].another()
+	}
 	return s, nil
 }
 
@@ -101,26 +105,6 @@ func (s *Solver) Stage() (stage Stage, done, total int64) {
 		return s.stage, int64(s.explained.next), int64(len(s.places))
 	}
 	return s.stage, min(s.spent, s.proofWork), s.proofWork
-}
-
-// targetWork is about how many operations a target's window takes.
-const targetWork = 200
-
-// look surveys one place.
-func (s *Solver) look() {
-	if s.next == len(s.places) {
-		s.beginCount()
-		return
-	}
-	found := s.survey.at(s.next, s.places[s.next])
-	for i := range found {
-		for _, c := range found[i].cells {
-			s.served[c] = true
-		}
-	}
-	s.candidates = append(s.candidates, found...)
-	s.next++
-	s.work += 1000 + targetWork*int64(s.survey.asked)
 }
 
 // beginCount sets up the cover of what the candidates serve.
