@@ -65,7 +65,7 @@ func (s *Scratch) offer(c candidate, n need) {
 	if s.all {
 		return
 	}
-	s.floor = max(s.floor, min(c.low, math.MaxFloat64))
+	s.floor = larger(s.floor, smaller(c.low, math.MaxFloat64))
 	s.shut = s.shut || c.low > s.ceiling
 }
 

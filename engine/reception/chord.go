@@ -14,10 +14,8 @@ type end struct {
 // times the square of the chord's share of the ray at most.
 func (r *ray) chord(f *seen) need {
 	in, out, width := f.ends()
-	high, dz := max(f.z[0], f.z[1], f.z[2]), 0.0
-	low := min(f.z[0], f.z[1], f.z[2])
-	dz = high - low
-	dt := max(f.t[0], f.t[1], f.t[2]) - min(f.t[0], f.t[1], f.t[2])
+	high, low := largest3(&f.z), smallest3(&f.z)
+	dz, dt := high-low, largest3(&f.t)-smallest3(&f.t)
 	// A crossing's share of its edge is off by 3e/width and its rounding; where
 	// an edge runs with the ray the third corner has a share of 17e/width.
 	share := 20*f.e/width + 8*u
@@ -27,14 +25,15 @@ func (r *ray) chord(f *seen) need {
 	}
 	// The cut at either end of the ray is off by what t is, as a share of the
 	// chord, and by the whole chord at most.
-	cut := float64(math.Abs(out.z-in.z) * min(1, 4*off/max(out.t-in.t, tiny)))
+	cut := float64(math.Abs(out.z-in.z) * smaller(1, 4*off/larger(out.t-in.t, tiny)))
 	a, b := in.cutAt(out, 0, off), out.cutAt(in, 1, off)
-	err := float64(share*dz) + cut + 16*u*max(math.Abs(high), math.Abs(low)) +
+	err := float64(share*dz) + cut + 16*u*larger(math.Abs(high), math.Abs(low)) +
 		float64((math.Abs(r.rise)+2*r.bend)*off) + r.slack
-	long := max(0, b.t-a.t) + 2*off
+	long := larger(0, b.t-a.t) + 2*off
 	bent := float64(r.bend * float64(long*long))
 	va, vb := a.z-r.beam(a.t), b.z-r.beam(b.t)
-	n := need{low: max(va, vb) - err, high: max(va, vb) + (err + bent/4), t: b.t, ends: [2]place{a.place, b.place}}
+	top := larger(va, vb)
+	n := need{low: top - err, high: top + (err + bent/4), t: b.t, ends: [2]place{a.place, b.place}}
 	if va >= vb {
 		n.t = a.t
 	}
@@ -63,7 +62,7 @@ func (n *need) sift(more, err, bent float64) {
 // crossed says that corners lie to the left and to the right of the ray's line
 // beyond doubt.
 func (f *seen) crossed() bool {
-	return max(f.w[0], f.w[1], f.w[2]) > f.e && min(f.w[0], f.w[1], f.w[2]) < -f.e
+	return largest3(&f.w) > f.e && smallest3(&f.w) < -f.e
 }
 
 // cutAt is e moved along its chord to the ray's end at t if it lies beyond. e and
@@ -74,7 +73,7 @@ func (e end) cutAt(other end, t, off float64) end {
 	}
 	beyond := t == 0 && e.t < 0 || t == 1 && e.t > 1
 	if !beyond {
-		return end{min(1, max(0, e.t)), e.z, e.place}
+		return end{share01(e.t), e.z, e.place}
 	}
 	cut := atLaser
 	if t == 1 {
@@ -86,7 +85,7 @@ func (e end) cutAt(other end, t, off float64) end {
 	if e.t == other.t {
 		return end{t, e.z, inDoubt}
 	}
-	k := min(1, max(0, (t-e.t)/(other.t-e.t)))
+	k := share01((t - e.t) / (other.t - e.t))
 	return end{t, e.z + float64(k*(other.z-e.z)), cut}
 }
 
@@ -112,16 +111,16 @@ func (f *seen) ends() (in, out end, width float64) {
 		if across <= 16*f.e { // the edge runs with the ray
 			add(f.t[i], f.z[i], inDoubt)
 			add(f.t[j], f.z[j], inDoubt)
-			width = min(width, f.wide)
+			width = smaller(width, f.wide)
 			continue
 		}
-		k := min(1, max(0, wi/(wi-wj)))
+		k := share01(wi / (wi - wj))
 		at := place(i)
-		if min(math.Abs(wi), math.Abs(wj)) <= f.e {
+		if smaller(math.Abs(wi), math.Abs(wj)) <= f.e {
 			at = inDoubt
 		}
 		add(f.t[i]+float64(k*(f.t[j]-f.t[i])), f.z[i]+float64(k*(f.z[j]-f.z[i])), at)
-		width = min(width, across)
+		width = smaller(width, across)
 	}
 	return in, out, width
 }

@@ -85,12 +85,12 @@ func (g *gridGround) strip(r *ray, c cells, limit float64, s *Scratch) {
 	row := c.first / g.cols
 	node := c.first + row
 	step := c.step
-	if step > 1 {
+	if step == g.cols { // to the next row, which has a node more than cells
 		step++
 	}
 	for cell := c.first; cell <= c.last; cell += c.step {
-		z := max(g.Z[node], g.Z[node+1], g.Z[node+g.Cols], g.Z[node+g.Cols+1])
-		if !(z < limit) {
+		a, b, c, d := g.Z[node], g.Z[node+1], g.Z[node+g.Cols], g.Z[node+g.Cols+1]
+		if sum := a + b + c + d; sum != sum || larger(larger(a, b), larger(c, d)) >= limit {
 			g.offerCell(r, int32(cell), limit, s)
 		}
 		node += step
@@ -101,11 +101,10 @@ func (g *gridGround) strip(r *ray, c cells, limit float64, s *Scratch) {
 func (g *gridGround) offerCell(r *ray, cell int32, limit float64, s *Scratch) {
 	for f := 2 * cell; f <= 2*cell+1; f++ {
 		c := g.corners(f, r)
-		top := max(c[0].Z, c[1].Z, c[2].Z)
-		switch {
-		case top != top:
+		switch sum := c[0].Z + c[1].Z + c[2].Z; {
+		case sum != sum:
 			s.gap = true
-		case top >= limit:
+		case larger(larger(c[0].Z, c[1].Z), c[2].Z) >= limit:
 			s.offer(candidate{facet: f, flat: r.isFlat(c)}, r.facet(c))
 		}
 	}

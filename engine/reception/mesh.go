@@ -125,7 +125,7 @@ func (m *mesh) strip(r *ray, c cells, limit float64, s *Scratch) {
 		}
 		for _, f := range m.items[m.first[cell]:m.first[cell+1]] {
 			c := &m.facets[f]
-			if marks[f] == s.mark || max(c[0].Z, c[1].Z, c[2].Z) < limit {
+			if marks[f] == s.mark || larger(larger(c[0].Z, c[1].Z), c[2].Z) < limit {
 				continue // too low in this strip, it may matter in another
 			}
 			marks[f] = s.mark

@@ -47,7 +47,7 @@ func (r *ray) beam(t float64) float64 { return float64(t*r.rise) + float64(float
 
 // least is no more than the beam over H anywhere between t0 ≤ t1.
 func (r *ray) least(t0, t1 float64) float64 {
-	t0, t1 = min(1, max(0, t0)), min(1, max(0, t1))
+	t0, t1 = share01(t0), share01(t1)
 	low := float64(t0 * r.rise)
 	if r.rise < 0 {
 		low = float64(t1 * r.rise)
@@ -100,29 +100,29 @@ func (r *ray) facet(c *[3]geom.Point3) need {
 	size := 0.0
 	for i := range f.x {
 		f.x[i], f.y[i] = c[i].X-r.from.X, c[i].Y-r.from.Y
-		size = max(size, math.Abs(f.x[i])+math.Abs(f.y[i]))
+		size = larger(size, math.Abs(f.x[i])+math.Abs(f.y[i]))
 		f.w[i] = float64(r.dx*f.y[i]) - float64(r.dy*f.x[i])
 	}
 	f.e = float64(8*u*r.reach)*size + tiny
-	least, most := min(f.w[0], f.w[1], f.w[2]), max(f.w[0], f.w[1], f.w[2])
+	least, most := smallest3(&f.w), largest3(&f.w)
 	if least > f.e || most < -f.e {
 		return nothing
 	}
 	for i := range f.x {
 		f.t[i] = float64(r.dx*f.x[i]) + float64(r.dy*f.y[i])
 	}
-	if max(f.t[0], f.t[1], f.t[2]) < -f.e || min(f.t[0], f.t[1], f.t[2]) > r.d2+f.e+float64(8*u*r.d2) {
+	if largest3(&f.t) < -f.e || smallest3(&f.t) > r.d2+f.e+float64(8*u*r.d2) {
 		return nothing
 	}
 	f.z = [3]float64{c[0].Z, c[1].Z, c[2].Z}
-	f.wide = max(most, -least)
+	f.wide = larger(most, -least)
 	return r.needOf(&f)
 }
 
 // needOf is facet for one that the ray may meet.
 func (r *ray) needOf(f *seen) need {
-	top := max(f.z[0], f.z[1], f.z[2])
-	flat := top == min(f.z[0], f.z[1], f.z[2])
+	top := largest3(&f.z)
+	flat := top == smallest3(&f.z)
 	switch {
 	case r.d2 == 0 || f.wide <= 16*f.e:
 		return r.coarse(f, top)
@@ -169,8 +169,8 @@ func (r *ray) coarse(f *seen, top float64) need {
 	t0, t1 := 0.0, 1.0
 	if r.d2 > 0 {
 		pad := (f.e + float64(8*u*r.d2)) / r.d2
-		t0 = min(f.t[0], f.t[1], f.t[2])/r.d2 - pad
-		t1 = max(f.t[0], f.t[1], f.t[2])/r.d2 + pad
+		t0 = smallest3(&f.t)/r.d2 - pad
+		t1 = largest3(&f.t)/r.d2 + pad
 	}
 	high := top - r.least(t0, t1) + float64(4*u*math.Abs(top))
 	return need{low: math.Inf(-1), high: high, t: r.middle(f), ends: [2]place{inDoubt, inDoubt}}
