@@ -29,11 +29,11 @@ func TestGridsOneCellWide(t *testing.T) {
 		}
 		ref := refereeOf(d.site, d.box.Grown(5))
 		var sc reception.Scratch
-		for i := range 120 {
+		for i := range 400 {
 			l, target := d.pair()
 			if i%2 == 0 { // across, over a side of two cells that lie one behind the other
 				y := float64(1+d.r.IntN(n[1]-1)) * 0.5
-				l.At.X, l.At.Y, target.At.X, target.At.Y = 0.01, y-0.2*d.r.Float64(), 0.99, y+0.2*d.r.Float64()
+				l.At.X, l.At.Y, target.At.X, target.At.Y = 0.01, y-0.1*d.r.Float64(), 0.99, y+0.49*d.r.Float64()
 				target.Bottom, target.Highest = -2, 8
 			}
 			got := f.From(l, []reception.Target{target}, &sc)[0]
