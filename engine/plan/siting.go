@@ -99,7 +99,11 @@ func (s *sites) problem() siting.Problem {
 	for i := range s.cells {
 		c := &s.cells[i]
 		targets, any := s.crew.targets(s.field, c)
-		q.Cells = append(q.Cells, siting.Cell{ID: c.name, Targets: targets, Any: any, Gradients: c.gradients})
+		sited := siting.Cell{ID: c.name, Targets: targets, Any: any, Gradients: c.gradients}
+		if any {
+			sited.Spots = c.places() // numbers are given no farther than the laser's range
+		}
+		q.Cells = append(q.Cells, sited)
 	}
 	for _, set := range s.p.Setups {
 		q.Kept = append(q.Kept, set.Plane.At)

@@ -109,6 +109,7 @@ func (s *survey) ask(laser reception.Laser, g int, band span) {
 	s.spans = s.spans[:0]
 	s.near = s.suiting[g].near(laser.At, s.near[:0])
 	s.digs = s.digs[:0]
+	s.near = slices.DeleteFunc(s.near, func(c int32) bool { return s.p.beyond(&s.p.Cells[c], laser.At) > 0 })
 	for _, c := range s.near {
 		cell := &s.p.Cells[c]
 		s.asked += len(cell.Targets)

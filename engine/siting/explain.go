@@ -1,6 +1,9 @@
 package siting
 
-import "spadework/engine/reception"
+import (
+	"spadework/engine/reception"
+	"spadework/engine/unit"
+)
 
 // explainer finds why cells are not served: how the place that comes nearest
 // fails. It asks a second time, with reasons, for the few cells left over.
@@ -61,6 +64,11 @@ func (e *explainer) fail(pl Place, c int32, g int) {
 	laser := reception.Laser{At: pl.At, Gradient: e.p.Gradients[g]}
 	if e.missed[c].Why <= NoBenchmark && !cell.Any && !e.received(pl, laser, cell) {
 		return // a worse miss, whatever the reason
+	}
+	if far := e.p.beyond(&cell, pl.At); far > 0 {
+		why := reception.Reason{Kind: reception.TooFar, By: unit.Length(far), Guidance: cell.Targets[0].Guidance}
+		e.miss(c, Miss{Why: NotReceived, Place: pl.At, Reception: why})
+		return
 	}
 	windows := e.p.Receiver.From(laser, cell.Targets, &e.scratch)
 	heights := serving(cell, windows)

@@ -1,6 +1,8 @@
 package siting
 
 import (
+	"math"
+
 	"spadework/engine/geom"
 	"spadework/engine/reception"
 	"spadework/engine/unit"
@@ -47,6 +49,9 @@ type Cell struct {
 	// Any says that one of the targets is enough, as for a machine that needs the
 	// beam somewhere in reach; else all must be received.
 	Any bool
+	// Spots must lie within the problem's Range of the laser besides, whatever is
+	// received where.
+	Spots []geom.Point
 	// Gradients that suit the cell, as indices of the problem's.
 	Gradients []int
 }
@@ -74,6 +79,19 @@ type Outlook interface {
 	// Error is the standard error of the finished bottom of a cell, the worst in
 	// it; ok is false where it is out of tolerance too likely.
 	Error(cell int) (sigma unit.Length, ok bool)
+}
+
+// beyond is how far the farthest of a cell's spots lies out of range of a place,
+// 0 or less where all are in range.
+func (p *Problem) beyond(c *Cell, at geom.Point) float64 {
+	far := math.Inf(-1)
+	for _, s := range c.Spots {
+		far = max(far, s.Distance(at)-float64(p.Range))
+	}
+	if p.Range <= 0 {
+		return 0
+	}
+	return far
 }
 
 // suits says whether a gradient suits a cell.
