@@ -33,7 +33,7 @@ func (w *composing) fill() {
 		if lasers := w.Plan.Job.Lasers; len(lasers) == 1 {
 			w.filled["laser"] = textOf(lasers[0].ID)
 		}
-	case KindMoved, KindBucket:
+	case KindMoved, KindBucket, KindLifted, KindSunk:
 		w.fillMachine()
 	case KindEntry:
 		w.filled["at"] = textOf(w.Now.String())

@@ -57,6 +57,7 @@ type digWork struct {
 	shots      []int
 	directions []int
 	overDigs   []int
+	poured     []int
 	state      DigState
 	current    ID
 }
@@ -92,6 +93,9 @@ func (r *replay) gatherOne(i int) {
 	case *OverDig:
 		d := r.dig(p.Excavation)
 		d.overDigs = append(d.overDigs, i)
+	case *Poured:
+		d := r.dig(p.Excavation)
+		d.poured = append(d.poured, i)
 	case *Handover:
 		r.handovers.add(i)
 		if p.Ends == EndShift {
