@@ -15,7 +15,7 @@ import (
 func Replay(in Input) *State {
 	a := admit(&in)
 	r := &replay{a: a, s: a.sequence(), st: &State{Aside: a.asides()}}
-	r.st.Doubled = len(in.Records) - len(a.entries)
+	r.st.Doubled, r.st.order = len(in.Records)-len(a.entries), r.s
 	r.gather()
 	r.judgeTags()
 	r.judgeTies()

@@ -20,6 +20,20 @@ type State struct {
 	Findings []phrase.Finding `json:"findings"`
 	Log      []Line           `json:"log"`
 	Left     *Left            `json:"left"` // the last handing over, nil none
+
+	order *sequence
+}
+
+// Before says that record a is known to have come before b: b rests on it, through
+// causes and chains. Of two records neither may be known to come first; of a record
+// that is not applied nothing is known.
+func (s *State) Before(a, b ID) bool {
+	if s.order == nil {
+		return false
+	}
+	i, known := s.order.index[a]
+	j, known2 := s.order.index[b]
+	return known && known2 && s.order.before(i, j)
 }
 
 // TagState is whether a tag has numbers.
