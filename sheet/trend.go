@@ -40,7 +40,7 @@ const (
 func TrendChart(t guard.Trend, v View) []byte {
 	points := make([]draw.ChartPoint, len(t.Shots))
 	for i, s := range t.Shots {
-		points[i] = draw.ChartPoint{Name: s.Point, Value: s.Ewma, Alarm: s.Signals}
+		points[i] = draw.ChartPoint{Name: placeOf(v, s.Excavation, s.Part, s.Point, s.Station), Value: s.Ewma, Alarm: s.Signals}
 	}
 	scene := draw.ControlChart(points, t.Limits(), draw.Voice(v), draw.Frame{Width: chartWidth, Height: chartHeight, Type: chartType})
 	return SVG(scene, v.Text("sheet.trend_chart")+" "+t.Machine+", "+t.Operator)

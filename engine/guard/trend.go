@@ -50,7 +50,9 @@ type Stand struct {
 type TrendShot struct {
 	Record     record.ID
 	Excavation string
+	Part       string
 	Point      string
+	Station    *unit.Station
 	Stand      int
 	Off        unit.Length // over the height worked to, and over what the job says is left
 	Z          float64     // in standard deviations of the budget
@@ -135,7 +137,7 @@ func (g *gatherer) shot(l *record.Line, s *record.CheckShot) {
 	}
 	t := g.out[i]
 	aim, sigma := g.expected(s, tag)
-	one := TrendShot{Record: l.ID, Excavation: s.Excavation, Point: spotOf(s).name(), Stand: g.moves[machine] + 1, Off: s.Deviation() - aim - t.Leaves}
+	one := TrendShot{Record: l.ID, Excavation: s.Excavation, Part: s.Part, Point: s.Point, Station: s.Station, Stand: g.moves[machine] + 1, Off: s.Deviation() - aim - t.Leaves}
 	one.Z = float64(one.Off / sigma)
 	t.Shots = append(t.Shots, one)
 	t.Budget += sigma * sigma

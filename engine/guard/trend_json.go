@@ -34,13 +34,15 @@ type standJSON struct {
 }
 
 type shotJSON struct {
-	Record     string  `json:"record"`
-	Excavation string  `json:"excavation"`
-	Point      string  `json:"point"`
-	Stand      int     `json:"stand"`
-	Off        float64 `json:"off"`
-	Average    float64 `json:"average"`
-	Signals    bool    `json:"signals"`
+	Record     string   `json:"record"`
+	Excavation string   `json:"excavation"`
+	Part       string   `json:"part"`
+	Point      string   `json:"point"`
+	Station    *float64 `json:"station"`
+	Stand      int      `json:"stand"`
+	Off        float64  `json:"off"`
+	Average    float64  `json:"average"`
+	Signals    bool     `json:"signals"`
 }
 
 func (l Level) data() levelJSON {
@@ -58,7 +60,11 @@ func (t Trend) MarshalJSON() ([]byte, error) {
 		out.Limits = append(out.Limits, float64(l))
 	}
 	for _, s := range t.Shots {
-		out.Shots = append(out.Shots, shotJSON{s.Record.String(), s.Excavation, s.Point, s.Stand, float64(s.Off), float64(s.Ewma), s.Signals})
+		one := shotJSON{s.Record.String(), s.Excavation, s.Part, s.Point, nil, s.Stand, float64(s.Off), float64(s.Ewma), s.Signals}
+		if s.Station != nil {
+			one.Station = figure(*s.Station)
+		}
+		out.Shots = append(out.Shots, one)
 	}
 	for _, m := range t.Text() {
 		out.Say = append(out.Say, said{string(m.Key), m.Render(phrase.English, unit.Style{})})

@@ -18,7 +18,7 @@ func (t Trend) Text() []phrase.Message {
 		if t.High {
 			key = "guard.trend_high"
 		}
-		out = append(out, phrase.New(key, append(who, phrase.With("dig", t.Shots[t.Signal].Point))...), phrase.New(t.remedy()))
+		out = append(out, phrase.New(key, append(who, phrase.With("dig", t.Shots[t.Signal].Excavation))...), phrase.New(t.remedy()))
 	} else {
 		out = append(out, phrase.New("guard.trend_quiet"))
 	}
