@@ -12,7 +12,7 @@ import (
 func (t Trend) Text() []phrase.Message {
 	who := []phrase.Arg{phrase.With("machine", t.Machine), phrase.With("operator", t.Operator), phrase.With("count", t.Count),
 		phrase.With("by", max(t.Bias, -t.Bias)), phrase.With("within", t.Within), phrase.With("spread", t.Spread), phrase.With("budget", t.Budget)}
-	out := []phrase.Message{phrase.New(levelKey("guard.trend", t.Level), who...)}
+	out := []phrase.Message{phrase.New(t.level("guard.trend_one", "guard.trend_level_low", "guard.trend_level_high"), who...)}
 	if t.Signal >= 0 {
 		key := phrase.Key("guard.trend_low")
 		if t.High {
@@ -25,15 +25,15 @@ func (t Trend) Text() []phrase.Message {
 	return append(out, t.offers()...)
 }
 
-// levelKey is the text of a level: unknown spread, high or low.
-func levelKey(base phrase.Key, l Level) phrase.Key {
+// level picks the text of a level: of one shot, low or high.
+func (l Level) level(one, low, high phrase.Key) phrase.Key {
 	switch {
 	case l.Count < 2:
-		return base + "_one"
+		return one
 	case l.Bias < 0:
-		return base + "_level_low"
+		return low
 	}
-	return base + "_level_high"
+	return high
 }
 
 // remedy is what to look at first.
@@ -84,7 +84,7 @@ func millimetres(l unit.Length) string {
 
 // Text is a stand's level in words.
 func (s Stand) Text() phrase.Message {
-	return phrase.New(levelKey("guard.stand", s.Level), phrase.With("number", s.Number), phrase.With("count", s.Count),
+	return phrase.New(s.level("guard.stand_one", "guard.stand_level_low", "guard.stand_level_high"), phrase.With("number", s.Number), phrase.With("count", s.Count),
 		phrase.With("by", max(s.Bias, -s.Bias)), phrase.With("within", s.Within), phrase.With("spread", s.Spread))
 }
 
