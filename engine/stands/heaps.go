@@ -68,11 +68,14 @@ func newYard(p *Problem, g *ground, plan *Plan) *yard {
 	for i := range plan.Visits {
 		v := &plan.Visits[i]
 		y.drive(v.Path, prev, &v.Stand, i-1)
-		y.keeps = append(y.keeps, keep{last: i, ring: g.body.at(v.Stand, 0)})
+		y.keeps = append(y.keeps, keep{last: i, ring: g.body.at(v.Stand, 0)}, keep{last: i, a: v.Stand.At, b: v.Stand.At, gap: g.tail})
 		prev = &v.Stand
 	}
 	if prev != nil {
 		y.drive(plan.Out, prev, nil, len(plan.Visits)-1)
+	}
+	for _, way := range plan.Leave {
+		y.drive(way, nil, nil, len(plan.Visits))
 	}
 	rings := make([]geom.Ring, len(y.keeps))
 	for i, k := range y.keeps {
@@ -228,7 +231,33 @@ func (k keep) leaves(h Heap) bool {
 	return geom.PointGap(h.At, k.a, k.b) >= float64(h.Radius)+k.gap
 }
 
-// truck is the first truck place that a stand can load, −1 for none.
+// leave finds the ways of trucks to the entry once all that the plan digs is
+// open.
+func leave(p *Problem, l *lattice, plan *Plan) []Path {
+	closed := make([]bool, len(p.Cells))
+	for _, u := range plan.Unserved {
+		closed[u.Cell] = true
+	}
+	all := func(by int16) {
+		for c := range p.Cells {
+			if !closed[c] {
+				l.dig(int32(c), by)
+			}
+		}
+	}
+	all(1)
+	defer all(-1)
+	out := make([]Path, len(p.Trucks))
+	for i, t := range p.Trucks {
+		if way, ok := l.way(t, p.Entry); ok {
+			out[i] = way
+		}
+	}
+	return out
+}
+
+// truck is the first truck place with a way out that a stand can load, −1 for
+// none.
 func (y *yard) truck(s machine.Place) int {
 	span, ok := y.p.Machine.Envelope.Dump(loadHeight)
 	if !ok {
@@ -236,6 +265,9 @@ func (y *yard) truck(s machine.Place) int {
 	}
 	span = y.p.Machine.Plan(span)
 	for i, t := range y.p.Trucks {
+		if len(y.plan.Leave[i]) == 0 {
+			continue
+		}
 		d := unit.Length(t.Distance(s.At))
 		if d >= span.Near && d <= span.Far && y.p.Machine.Swing.Turns(s, t) {
 			return i

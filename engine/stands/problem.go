@@ -19,15 +19,29 @@ type Problem struct {
 	Cells []Cell
 	Digs  []Dig
 
+	// Ground is what the machine stands on: a cell's depth then counts from there
+	// and the slope is held against Machine.Steepest. Nil is level, so that the
+	// Depth of a cell counts.
+	Ground Ground
+	// Tied says that a machine at a place has the beam for a cell; nil: no cell
+	// needs one there.
+	Tied func(at geom.Point, cell int) bool
+
 	// Allowed is the ground the machine and heaps may take, simple; nil is all.
 	Allowed  geom.Ring
 	Keepouts []geom.Ring // simple; no footprint, path or heap
+	Walls    []geom.Ring // simple; likewise, and no tail swings into them
 	Sights   []Sight     // no heap
 	Trucks   []geom.Point
 	// Entry is where the machine comes in and goes out, at any bearing.
 	Entry geom.Point
 	// Spacing of the lattice of places; not positive is DefaultSpacing.
 	Spacing unit.Length
+}
+
+// Ground gives heights; ok is false where none is known, and no machine stands.
+type Ground interface {
+	Height(at geom.Point) (z float64, ok bool)
 }
 
 // DefaultSpacing of the lattice of places.
@@ -41,6 +55,9 @@ type Cell struct {
 	Ring     geom.Ring // of the bottom: convex, counter-clockwise
 	Daylight geom.Ring // of the open cell: convex, counter-clockwise; nil is Ring
 	Depth    unit.Length
+	// Top is its highest ground and Bottom its lowest floor, where the problem has
+	// a ground.
+	Top, Bottom unit.Elevation
 	Spoil    unit.Volume // loose
 	Dig      int         // index of its dig
 	Crossing bool        // exposes a crossing or a connection: dug before the rest of its dig
@@ -73,6 +90,9 @@ func (c Cell) open() geom.Ring {
 type Plan struct {
 	Visits []Visit
 	Out    Path // from the last stand to the entry; none without visits
+	// Leave is, by truck place, the way of a truck to the entry once all is open;
+	// none where there is no such way, and such a place is not loaded at.
+	Leave []Path
 	Hand   []int
 	// Unserved are the cells that no visit digs, with the reason, by rising cell.
 	Unserved []Unserved
@@ -125,6 +145,7 @@ const (
 	Waits                // it waits for a cell that is not served
 	Ambiguous            // the order asked for goes in a circle
 	NotConvex            // its ring is not convex and counter-clockwise, or its depth no number
+	NoBeam               // places that reach it on firm ground do not have the beam
 )
 
 // Unserved is a cell that no visit digs.

@@ -323,6 +323,7 @@ func (s *Solver) judge() {
 	served := len(s.best.Unserved) == 0
 	gap := !served || len(s.best.Visits) > s.bound
 	if s.tried > len(s.ways) || s.tried == len(s.ways) && !gap || served && len(s.chosen) > manyStands {
+		s.best.Leave = leave(&s.p, s.lattice, s.best)
 		s.yard = newYard(&s.p, s.ground, s.best)
 		s.stage = Heaping
 	}
