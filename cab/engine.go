@@ -55,6 +55,7 @@ var calls = map[string]call{
 		if f := c.Add(a.Records, progress); f != nil {
 			return nil, f
 		}
+		c.judgeEntries()
 		return c.Home(), nil
 	}),
 	"speak": withCab(func(c *Cab, a struct{ Language phrase.Language }, _ func(Progress)) (any, *phrase.Fault) {
@@ -101,6 +102,7 @@ func openCall(e *Engine, args json.RawMessage, progress func(Progress)) (any, *p
 		return nil, f
 	}
 	e.cab = c
+	c.judgeEntries()
 	return c.Home(), nil
 }
 
