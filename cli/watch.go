@@ -18,12 +18,9 @@ type watchCommand struct {
 	Foreman []string `help:"${help_foreman}"`
 }
 
-// Run prints the verdict on every tag of the log and what the machines leave. The
-// status is 1 where a tag that has not ended has no numbers.
+// Run prints the verdict on every tag of the log, when to close over a day and what
+// the machines leave; without a log the day alone. The status is 1 where a tag that has not ended has no numbers.
 func (c *watchCommand) Run(a *app) error {
-	if _, err := os.Stat(logPath(c.path())); err != nil {
-		return fileFault(logPath(c.path()), err)
-	}
 	p, v, st, err := a.loadLog(c.jobArgument, c.Foreman)
 	if err != nil {
 		return err
@@ -39,7 +36,7 @@ func (c *watchCommand) Run(a *app) error {
 		}
 	}
 	if c.JSON {
-		out, err := json.Marshal(map[string]any{"format": 1, "beams": beams, "trends": append([]guard.Trend{}, trends...)})
+		out, err := json.Marshal(map[string]any{"format": 1, "beams": append([]guard.Beam{}, beams...), "trends": append([]guard.Trend{}, trends...)})
 		if err != nil {
 			return err
 		}
