@@ -37,6 +37,15 @@ func Rehearsal(v View, rows []Rehearsed, days int, seed uint64) *Sheet {
 	return s
 }
 
+// Budget adds days drawn from the job's own budget without a bump: what was told of
+// their bottoms and what came of them.
+func (s *Sheet) Budget(b rehearse.Verdict) {
+	gap, z := b.Worst()
+	s.paragraph(s.Text("sheet.rehearse_budget", phrase.With("days", b.Days), phrase.With("bottoms", b.Digs), phrase.With("told", unit.Chance(b.Told)),
+		phrase.With("happened", unit.Chance(1-b.Out)), phrase.With("over", unit.Chance(b.Over)), phrase.With("gap", unit.Chance(gap)),
+		phrase.With("z", s.Style.Fixed(z, 1))))
+}
+
 // kindWord is a kind of bump as its text's key has it.
 func kindWord(k rehearse.Bumped) string {
 	word, _, _ := strings.Cut(strings.TrimPrefix(string(k), "height and "), ",")
