@@ -95,6 +95,11 @@ func (c *rehearseCommand) rehearsed(p *plan.Plan) ([]sheet.Rehearsed, *phrase.Fa
 			}
 			k := slices.IndexFunc(all, func(e rehearse.Escapes) bool { return e.Method == rehearse.AsShipped })
 			rows[i] = sheet.Rehearsed{Day: day, Escapes: all[k]}
+			for _, e := range all {
+				if e.Method == rehearse.Bayes {
+					rows[i].Alarm = e.Limit
+				}
+			}
 		}()
 	}
 	group.Wait()

@@ -14,6 +14,7 @@ import (
 type Rehearsed struct {
 	Day     rehearse.BumpDay
 	Escapes rehearse.Escapes // of the watch
+	Alarm   float64          // chance of a dig out that one unbumped day in a hundred passes
 }
 
 // Rehearsal tells days that were rehearsed: what was taken for true, then what the
@@ -34,6 +35,11 @@ func Rehearsal(v View, rows []Rehearsed, days int, seed uint64) *Sheet {
 	}
 	s.table(t)
 	s.paragraph(s.Text("sheet.rehearse_limits"))
+	alarm := 0.0
+	for _, r := range rows {
+		alarm = max(alarm, r.Alarm)
+	}
+	s.paragraph(s.Text("sheet.rehearse_alarm", phrase.With("alarm", strconv.FormatFloat(alarm, 'g', 2, 64)), phrase.With("days", days)))
 	return s
 }
 
