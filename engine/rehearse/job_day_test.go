@@ -13,12 +13,14 @@ import (
 func TestForJobTakesTheJobsOwnFigures(t *testing.T) {
 	j := exampleJob(t, "alder-quay")
 	j.Risk.Jump, j.Risk.Tilt, j.Closes.EveryDigs = 0.02, 3e-4, 6
+	j.Risk.BeamAlarm, j.Risk.Twist, j.Closes.Hours = 0.02, 0.01, 10
 	p, f := plan.Make(j)
 	if f != nil {
 		t.Fatal(f)
 	}
 	s := ForJob(p)
-	if s.Digs != len(p.Digs) || s.Height != 0.02 || s.Tilt != 3e-4 || s.PerClose != 6 || s.Points != 2 {
+	if s.Digs != len(p.Digs) || s.Height != 0.02 || s.Tilt != 3e-4 || s.PerClose != 6 || s.Points != 2 ||
+		s.Alarm != 0.02 || s.Twist != 0.01 || s.Hours != 10 {
 		t.Errorf("ForJob = %+v, want the job's digs, jump, tilt, closes and two benchmarks", s)
 	}
 	// The narrowest band of the example: nothing high and 1 in low.
@@ -37,7 +39,7 @@ func TestABudgetOfAJob(t *testing.T) {
 	if s.Digs != len(p.Digs) || s.Guided != ByRod || s.Known != 0.002 || !(s.DeadBand-0.003 < 1e-9 && s.DeadBand-0.003 > -1e-9) || s.Eye != 0 {
 		t.Errorf("BudgetForJob = %+v, want the job's digs, rods, benchmarks of 2 mm and a dead band of 3 mm", s)
 	}
-	all, f := Judge(s, Nature{}, seed, 400, Sound)
+	all, f := Judge(s, Nature{}, seed, 200, Sound)
 	if f != nil {
 		t.Fatal(f)
 	}

@@ -177,7 +177,7 @@ func TestTheWatchOnALog(t *testing.T) {
 	tooSlowInThePhone(t)
 	s := ReferenceBumps()
 	p := logPlan(t, s)
-	days := bumpDays(1000, 25)
+	days := bumpDays(1000, 15)
 	bad, missed, missedDays, falseDays := 0, 0, 0, 0
 	r := NewRand(seed + 2)
 	for range days {
