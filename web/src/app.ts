@@ -6,6 +6,7 @@ import { html } from "./html";
 import { HomeScreen } from "./home";
 import { MapScreen } from "./map";
 import { MeScreen } from "./me";
+import { fetchInIdleTime } from "./paper";
 import { SetUpScreen } from "./setup";
 import * as s from "./state";
 
@@ -69,6 +70,7 @@ if ("serviceWorker" in navigator) {
   void navigator.serviceWorker.register("/offline.js").then(async (r) => {
     await navigator.serviceWorker.ready;
     s.ready.value = true;
+    fetchInIdleTime();
     r.onupdatefound = () => { if (navigator.serviceWorker.controller) s.notice.value = [s.t("state.update")]; };
   });
 }
