@@ -1,6 +1,9 @@
 package cab
 
 import (
+	"maps"
+	"slices"
+
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
@@ -23,13 +26,13 @@ type Opening struct {
 
 // Cab is an open job.
 type Cab struct {
-	opening  Opening
-	drawn    *job.Job // as the bundle says it
-	view     tell.View
-	records  []record.Record
-	held     map[record.ID]record.Hash // of records
-	state    *record.State
-	plan     *plan.Plan
+	opening Opening
+	drawn   *job.Job // as the bundle says it
+	view    tell.View
+	records []record.Record
+	held    map[record.ID]record.Hash // of records
+	state   *record.State
+	planning
 	cautions *plan.DigCautions
 }
 
@@ -77,13 +80,19 @@ func touchesSetups(k record.Kind) bool {
 	return k == record.KindSetup || k == record.KindCorrection || k == record.KindAccept
 }
 
-// Add takes records in and plans anew where they made a set-up.
+// Add takes records in and plans anew where they made a set-up. A fault leaves
+// records and plan as they were.
 func (c *Cab) Add(lines []string, progress func(Progress)) *phrase.Fault {
-	made, f := c.take(lines)
-	if f != nil || !made {
-		return f
+	next := *c
+	next.held, next.records = maps.Clone(c.held), slices.Clip(c.records)
+	made, f := next.take(lines)
+	if f == nil && made {
+		f = next.replan(progress)
 	}
-	return c.replan(progress)
+	if f == nil {
+		*c = next
+	}
+	return f
 }
 
 // Progress is how far a plan is.
@@ -97,11 +106,11 @@ type Progress struct {
 const stepWork = 10_000_000
 
 func (c *Cab) replan(progress func(Progress)) *phrase.Fault {
-	p, f := made(withTags(c.drawn, c.state), progress)
+	p, f := planned(c.drawn, c.state, progress)
 	if f != nil {
 		return f
 	}
-	c.plan, c.cautions = p, p.DigCautions()
+	c.planning, c.cautions = p, p.plan.DigCautions()
 	return nil
 }
 

@@ -37,7 +37,7 @@ type Basis struct {
 // TagLine is a set-up in a list.
 type TagLine struct {
 	Tag   string `json:"tag"`
-	State string `json:"state"` // live, suspended, ended, planned or drawn: told by the job but not yet set up in the log
+	State string `json:"state"` // live, suspended, ended, planned, drawn: told by the job but not yet set up in the log, or lost: not to be worked out
 	Text  string `json:"text"`
 	Rests string `json:"rests"`
 }
@@ -156,6 +156,9 @@ func (c *Cab) tagLines() []TagLine {
 			line.Text = c.view.Text("cab.tag_planned", phrase.With("tag", s.ID))
 		}
 		out = append(out, line)
+	}
+	for _, l := range c.lost {
+		out = append(out, TagLine{Tag: l.tag, State: "lost", Text: c.view.Text("cab.tag_lost", phrase.With("tag", l.tag), phrase.With("why", l.why))})
 	}
 	return out
 }

@@ -112,7 +112,7 @@ type Clamped struct {
 // SetUp works a new set-up out: the plan is made with it, and its record is
 // drafted from what the plan finds.
 func (c *Cab) SetUp(n NewSetup) (SetUp, *phrase.Fault) {
-	j := withTags(c.drawn, c.state)
+	j := withTags(c.drawn, c.has)
 	s, f := c.newSetup(j, n)
 	if f != nil {
 		return SetUp{}, f

@@ -6,10 +6,11 @@ import type { DigLine, TagLine } from "./types";
 
 function Tag({ tag }: { tag: TagLine }) {
   const to = tag.state === "suspended" ? `#/close/${encodeURIComponent(tag.tag)}` : tag.state === "live" ? `#/close/${encodeURIComponent(tag.tag)}` : `#/setup/${encodeURIComponent(tag.tag)}`;
+  const again = tag.state === "lost" ? "#/setup" : to;
   const key = tag.state === "suspended" || tag.state === "live" ? "dig.closeFirst" : "dig.setup";
   return html`<li class=${`tag ${tag.state}`}>
     <p><strong class="letter">${tag.tag}</strong> ${tag.text} <span class="quiet">${tag.rests}</span></p>
-    ${tag.state !== "ended" && html`<a class="key" href=${to}>${s.t(key, { tag: tag.tag })}</a>`}
+    ${tag.state !== "ended" && html`<a class="key" href=${again}>${s.t(key, { tag: tag.tag })}</a>`}
   </li>`;
 }
 
