@@ -44,15 +44,15 @@ type TagLine struct {
 
 // DigLine is a dig in a list.
 type DigLine struct {
-	ID      string  `json:"id"`
-	Kind    string  `json:"kind"`
-	Words   string  `json:"words"`
-	Tag     string  `json:"tag"`     // that it would be dug from
-	Figure  *Figure `json:"figure"`  // at its first point, nil where no number is valid now
-	Several bool    `json:"several"` // further points have other numbers
-	Verdict string  `json:"verdict"` // of the log, "" no shot yet
-	Told    string  `json:"told"`
-	Stops   int     `json:"stops"`
+	Worked         // at its first point
+	ID      string `json:"id"`
+	Kind    string `json:"kind"`
+	Words   string `json:"words"`
+	Tag     string `json:"tag"`     // that it would be dug from
+	Several bool   `json:"several"` // further points have other numbers
+	Verdict string `json:"verdict"` // of the log, "" no shot yet
+	Told    string `json:"told"`
+	Stops   int    `json:"stops"`
 }
 
 // DueLine is something to do.
@@ -92,7 +92,7 @@ func (c *Cab) Home() Home {
 	for _, d := range c.plan.Digs {
 		line := c.digLine(d)
 		h.Digs = append(h.Digs, line)
-		if h.Next == "" && line.Verdict != string(record.Good) && line.Figure != nil {
+		if h.Next == "" && line.Verdict != string(record.Good) && !line.none() {
 			h.Next = line.ID
 		}
 	}
@@ -169,9 +169,9 @@ func (c *Cab) digLine(d plan.Dig) DigLine {
 	line := DigLine{ID: id, Kind: c.view.Text(phrase.Key("sheet.kind_" + string(d.Excavation.Kind))), Words: d.Excavation.Words, Tag: tag}
 	if rows := c.rows(id, tag); len(rows) > 0 && c.why(tag, rows[0]).IsZero() {
 		v := c.faceOf(tag)
-		line.Figure = figureOf(c.plan, v, rows[0])
+		line.Worked = workedOf(c.plan, v, rows[0])
 		for _, n := range rows[1:] {
-			line.Several = line.Several || figureOf(c.plan, v, n).Text != line.Figure.Text
+			line.Several = line.Several || workedOf(c.plan, v, n).text() != line.text()
 		}
 	}
 	if st, ok := c.state.Dig(id); ok && len(st.Points) > 0 {

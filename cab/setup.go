@@ -105,8 +105,8 @@ type SetUp struct {
 
 // Clamped is a line of the clamp strip.
 type Clamped struct {
-	Figure *Figure `json:"figure"`
-	For    string  `json:"for"`
+	Worked
+	For string `json:"for"`
 }
 
 // SetUp works a new set-up out: the plan is made with it, and its record is
@@ -201,7 +201,7 @@ func (c *Cab) setUp(p *plan.Plan, tag string, d Drafted) SetUp {
 		}
 		if !has(out.Serves, n.Excavation) {
 			out.Serves = append(out.Serves, n.Excavation)
-			out.Strip = append(out.Strip, Clamped{figureOf(p, v, n), n.Excavation})
+			out.Strip = append(out.Strip, Clamped{workedOf(p, v, n), n.Excavation})
 		}
 		if n.Trust.Known {
 			worst = max(worst, n.Trust.Beam)

@@ -35,18 +35,18 @@ type Stand struct {
 
 // Point is a point of the pattern.
 type Point struct {
-	Part     string  `json:"part"`
-	Name     string  `json:"name"`
-	Station  string  `json:"station"` // of runs, as it is said
-	Label    string  `json:"label"`
-	Figure   *Figure `json:"figure"` // nil where it is not valid now
-	Trace    string  `json:"trace"`
-	Bottom   string  `json:"bottom"`
-	Cut      string  `json:"cut"`
-	Judged   string  `json:"judged"` // code of the judgement, "" none
-	Judgment string  `json:"judgement"`
-	Within   string  `json:"within"` // chance that the finished bottom is in
-	Shot     *Shot   `json:"shot"`   // newest, nil none
+	Worked          // none where it is not valid now
+	Part     string `json:"part"`
+	Name     string `json:"name"`
+	Station  string `json:"station"` // of runs, as it is said
+	Label    string `json:"label"`
+	Trace    string `json:"trace"`
+	Bottom   string `json:"bottom"`
+	Cut      string `json:"cut"`
+	Judged   string `json:"judged"` // code of the judgement, "" none
+	Judgment string `json:"judgement"`
+	Within   string `json:"within"` // chance that the finished bottom is in
+	Shot     *Shot  `json:"shot"`   // newest, nil none
 }
 
 // Shot is the newest shot at a point.
@@ -128,7 +128,7 @@ func (c *Cab) points(out *Stand, d plan.Dig, v tell.View) {
 		if why := c.why(out.Tag, n); !why.IsZero() {
 			out.Why = c.view.Say(why)
 		} else {
-			pt.Figure = figureOf(c.plan, v, n)
+			pt.Worked = workedOf(c.plan, v, n)
 		}
 		out.Points = append(out.Points, pt)
 	}

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import { html } from "./html";
 import { Name } from "./home";
-import { Num } from "./number";
+import { faceOf, num } from "./number";
 import { Drawing } from "./scene";
 import { ShotKeys } from "./shot";
 import * as s from "./state";
@@ -58,14 +58,14 @@ function Stops({ d, live }: { d: Stand; live: boolean }) {
 /** The number worked to, or the sentence why there is none. */
 function Worked({ d, point }: { d: Stand; point: Point | undefined }) {
   const state = s.home.value?.tags.find((t) => t.tag === d.tag)?.state;
-  if (d.why || !point?.figure) {
+  if (d.why || !point || !faceOf(point)) {
     return html`<section class="none"><h2>${s.t("dig.noNumber")}</h2><p>${d.why}</p>
       ${d.tag && html`<p class="pair">${state !== "ended" && state !== "drawn" && html`<a class="key" href=${`#/close/${encodeURIComponent(d.tag)}`}>${s.t("dig.closeFirst", { tag: d.tag })}</a>`}
       <a class="key" href=${state === "ended" ? "#/setup" : `#/setup/${encodeURIComponent(d.tag)}`}>${s.t("dig.setup")}</a></p>`}</section>`;
   }
   return html`<section class="worked">
-    <p class="over">${d.rod ? s.t("dig.rod", { rod: d.rod }) : ""} · ${point.label}${point.figure.state === "taped" ? " · " + s.t("dig.taped", { from: point.figure.from }) : ""}</p>
-    <${Num} figure=${point.figure} large=${true} />
+    <p class="over">${d.rod ? s.t("dig.rod", { rod: d.rod }) : ""} · ${point.label}${point.taped ? " · " + s.t("dig.taped", { from: point.taped.from }) : ""}</p>
+    ${num(point, true)}
     <p class="under">${s.t("dig.bottom", { bottom: point.bottom })} · ${d.tolerance}</p>
     ${point.judgement && html`<p class=${`judged ${point.judged}`}>${point.judgement}</p>`}
     ${point.cut && html`<p class="quiet">${point.cut}</p>`}
@@ -88,6 +88,6 @@ function Pattern({ d }: { d: Stand }) {
   return html`<section><h2>${s.t("dig.points")}</h2><ul class="plain points">${d.points.map((p, i) => html`<li>
     <button aria-pressed=${i === chosen.value} onClick=${() => { chosen.value = i; }}>
       <span class="what"><strong>${p.label}</strong> <span class="quiet">${p.shot ? `${p.shot.text}: ${p.shot.told}` : ""}</span></span>
-      <span class="figure">${p.figure ? html`<${Num} figure=${p.figure} />` : "–"}</span>
+      <span class="figure">${num(p)}</span>
     </button></li>`)}</ul></section>`;
 }

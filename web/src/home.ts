@@ -1,6 +1,6 @@
 // The first screen: beams, digs, what is due.
 import { html } from "./html";
-import { Num } from "./number";
+import { num } from "./number";
 import * as s from "./state";
 import type { DigLine, TagLine } from "./types";
 
@@ -18,7 +18,7 @@ function Dig({ dig }: { dig: DigLine }) {
   return html`<li><a class="dig" href=${`#/dig/${encodeURIComponent(dig.id)}`}>
     <span class="what"><strong>${dig.id}</strong> ${dig.kind}${dig.stops ? html` <span class="stopmark">${s.t("home.open")}: ${dig.stops}</span>` : ""}
       <span class="quiet">${dig.told}</span></span>
-    <span class="figure">${dig.figure ? html`<${Num} figure=${dig.figure} />${dig.several ? "…" : ""}` : "–"}</span>
+    <span class="figure">${num(dig)}${dig.several ? "…" : ""}</span>
   </a></li>`;
 }
 

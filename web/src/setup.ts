@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import { html } from "./html";
 import { Name } from "./home";
-import { Num } from "./number";
+import { num } from "./number";
 import * as s from "./state";
 import type { SetUp } from "./types";
 
@@ -59,7 +59,7 @@ function Result() {
     <p>${s.t("set.serves", { digs: made.serves.join(", ") || "–" })}.</p>
     ${made.notes.map((n) => html`<p class="caution">${n}</p>`)}
     <h2>${s.t("set.strip")}</h2>
-    <table class="log"><tbody>${made.strip.map((c) => html`<tr><td>${c.for}</td><td class="figure">${c.figure && html`<${Num} figure=${c.figure} />`}</td></tr>`)}</tbody></table>
+    <table class="log"><tbody>${made.strip.map((c) => html`<tr><td>${c.for}</td><td class="figure">${num(c)}</td></tr>`)}</tbody></table>
     <div class="pair"><button class="key main" onClick=${async () => {
       if (await s.keep(() => s.trySetUp(args))) { result.value = undefined; location.hash = "/"; }
     }}>${s.t("set.keep", { tag })}</button>
