@@ -44,9 +44,9 @@ var small = []string{
 	"reflect", "os", "strconv", "internal/strconv", "syscall", "bufio", "io", "io/fs", "bytes", "strings",
 }
 
-// ceiling is what the engine may be packed, in bytes: 2 MiB, so that it comes
+// ceiling is what the engine may be packed, in bytes: 2 MB, so that it comes
 // over a poor signal in a quarter of a minute.
-const ceiling = 2 << 20
+const ceiling = 2_000_000
 
 // modules builds the engine and takes Go's own loader beside it.
 func modules() error {
