@@ -70,6 +70,7 @@ func asks(h Home) []request {
 	for _, tag := range h.Tags {
 		ask("closes", map[string]string{"tag": tag.Tag})
 	}
+	ask("watch", struct{}{})
 	ask("map", struct{}{})
 	ask("plan", struct{}{})
 	return out

@@ -61,7 +61,8 @@ var calls = map[string]call{
 		c.view.Language = a.Language
 		return c.Home(), nil
 	}),
-	"map": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
+	"watch": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Watch()) }),
+	"map":   withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
 	"plan": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) {
 		return json.RawMessage(c.plan.AppendJSON(nil)), nil
 	}),

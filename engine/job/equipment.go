@@ -42,6 +42,9 @@ type Bucket struct {
 	Volume unit.Volume
 }
 
+// mostArming bounds the seconds until an alarm watches: an hour.
+const mostArming = 3600
+
 // laser reads [[laser]].
 func (d *decoder) laser(t *table) beam.Laser {
 	out := beam.Laser{
@@ -54,7 +57,8 @@ func (d *decoder) laser(t *table) beam.Laser {
 		ManualSlope: t.flag("manual_slope", false),
 		SelfLevels:  t.flag("self_levels", true),
 		Alarm:       t.flag("alarm", false),
-		ArmsAfter:   t.number("arms_after", 0),
+		ArmsAfter:   t.upTo("arms_after", mostArming),
+		AlarmSees:   t.chance("alarm_sees"),
 		Heights:     d.span(t, "heights"),
 
 		GradeAccuracy: t.accuracy("grade_accuracy"),
@@ -67,6 +71,9 @@ func (d *decoder) laser(t *table) beam.Laser {
 	out.Steepest = [2]beam.GradeRange{d.gradeRange(t, "steepest"), d.gradeRange(t, "steepest_cross")}
 	if out.Axes > 2 {
 		t.fail("axes", phrase.New("job.axes", phrase.With("count", out.Axes)), phrase.New("job.axes.remedy"))
+	}
+	if out.AlarmSees > 0 && !out.Alarm && t.r.fault == nil {
+		t.fail("alarm_sees", phrase.New("job.no_alarm", phrase.With("id", out.ID)), phrase.New("job.no_alarm.remedy"))
 	}
 	if out.Axes > 0 && !t.has("steepest") {
 		t.need("steepest")

@@ -61,6 +61,21 @@ func (c Closes) Schedule() (closes []Close, enough bool) {
 	return closes, enough
 }
 
+// Cheapest is how many digs between two closes cost least a dig: the walk shared by
+// them, and the digs at risk done again. 0 where either has no price.
+func (c Closes) Cheapest(walk, redo float64) int {
+	if !(walk > 0) || !(redo > 0) {
+		return 0
+	}
+	best, least := 0, math.Inf(1)
+	for n := 1; n <= c.Digs; n++ {
+		if cost := (walk + float64(redo*AtRisk(n, c.Pace, c.Rate))) / float64(n); cost < least {
+			best, least = n, cost
+		}
+	}
+	return best
+}
+
 // onBreak is the close drawn forward to the last break not before from digs.
 func (c Closes) onBreak(n Close, from int) Close {
 	for _, b := range slices.Backward(slices.Sorted(slices.Values(c.Breaks))) {

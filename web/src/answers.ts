@@ -65,6 +65,15 @@ export interface SetUp extends Drafted {
 export interface Planned {
   for: string; sum: string;
 }
+export interface DigAtRisk {
+  dig: string; closed: boolean; concrete: boolean; out: string; by: string; told: string;
+}
+export interface BeamWatch {
+  tag: string; state: string; ended: boolean; numbers: boolean; head: string; do: string[]; point: string; odds: string[]; digs: DigAtRisk[]; next: string[]; close: string; now: boolean; more: number; by: string;
+}
+export interface Watch {
+  beams: BeamWatch[]; basis: Basis;
+}
 export interface Close {
   tag: string; point: string; expected: string;
 }
