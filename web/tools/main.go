@@ -41,6 +41,9 @@ var small = []string{
 	"spadework/engine/rehearse", "spadework/engine/level", "spadework/engine/gradeline", "spadework/engine/stands", "spadework/engine/tell",
 	"spadework/engine/unit", "spadework/engine/beam", "spadework/engine/trust", "spadework/cab", "spadework/exchange",
 	"github.com/pelletier/go-toml/v2/unstable", "encoding/json", "encoding/xml", "encoding/csv", "regexp", "regexp/syntax", "time", "fmt",
+	"spadework/engine/guard", "spadework/engine/cover", "spadework/engine/route", "maps", "unicode", "unicode/utf8", "sync", "internal/sync",
+	"internal/poll", "internal/bisect", "internal/godebug", "internal/fmtsort", "internal/reflectlite", "internal/filepathlite", "path", "embed",
+	"encoding/hex", "encoding/base64", "syscall/js", "github.com/pelletier/go-toml/v2/internal/parserbridge",
 	"reflect", "os", "strconv", "internal/strconv", "syscall", "bufio", "io", "io/fs", "bytes", "strings",
 }
 
