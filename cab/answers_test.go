@@ -69,8 +69,12 @@ func asks(h Home) []request {
 	}
 	for _, tag := range h.Tags {
 		ask("closes", map[string]string{"tag": tag.Tag})
+		ask("proving", map[string]string{"tag": tag.Tag})
 	}
-	ask("watch", struct{}{})
+	for _, name := range []string{"watch", "check", "left", "quantities", "findings"} {
+		ask(name, struct{}{})
+	}
+	ask("tapped", map[string]float64{"x": 50, "y": 60})
 	ask("map", struct{}{})
 	ask("plan", struct{}{})
 	return out
@@ -87,6 +91,7 @@ func session(t *testing.T, o Opening, see func(e *Engine, call string, answer []
 	fresh.Records = nil
 	d.ask(&d.home, "open", fresh)
 	d.all()
+	d.ask(nil, "reach", struct{}{})
 	d.setUp()
 	d.all()
 	d.shoot()

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 
+	"spadework/engine/guard"
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
@@ -21,6 +22,7 @@ type Opening struct {
 	Language phrase.Language `json:"language"` // "": the job's
 	Today    string          `json:"today"`    // YYYY-MM-DD
 	Foremen  []string        `json:"foremen"`
+	Comma    *bool           `json:"comma"`   // the decimal mark, null: the job's
 	Records  []string        `json:"records"` // canonical, in any order
 }
 
@@ -33,6 +35,8 @@ type Cab struct {
 	held    map[record.ID]record.Hash // of records
 	state   *record.State
 	planning
+	beams    []guard.Beam
+	reaches  *plan.ReachMap // nil not asked for yet
 	cautions *plan.DigCautions
 }
 
@@ -50,10 +54,16 @@ func Open(o Opening, progress func(Progress)) (*Cab, *phrase.Fault) {
 	if o.Language != "" {
 		c.view.Language = o.Language
 	}
+	if o.Comma != nil {
+		c.view.Style.Comma = *o.Comma
+	}
 	if _, f := c.take(o.Records); f != nil {
 		return nil, f
 	}
-	return c, c.replan(progress)
+	if f := c.replan(progress); f != nil {
+		return nil, f
+	}
+	return c, c.watched()
 }
 
 // take adds records that are not here yet; made says that a set-up was among
@@ -90,6 +100,9 @@ func (c *Cab) Add(lines []string, progress func(Progress)) *phrase.Fault {
 		f = next.replan(progress)
 	}
 	if f == nil {
+		f = next.watched()
+	}
+	if f == nil {
 		*c = next
 	}
 	return f
@@ -110,7 +123,7 @@ func (c *Cab) replan(progress func(Progress)) *phrase.Fault {
 	if f != nil {
 		return f
 	}
-	c.planning, c.cautions = p, p.plan.DigCautions()
+	c.planning, c.cautions, c.reaches = p, p.plan.DigCautions(), nil
 	return nil
 }
 

@@ -23,15 +23,18 @@ type Home struct {
 	Log      []LogLine  `json:"log"`    // newest first, some
 	Basis    Basis      `json:"basis"`
 	Choices  NewChoices `json:"choices"`
+	Changes  []Change   `json:"changes"` // of the revision, where an older one was open before
 }
 
 // Basis is what everything shown rests on.
 type Basis struct {
-	Revision int64  `json:"revision"`
-	Records  int    `json:"records"`
-	Head     string `json:"head"`  // id of the newest record applied
-	Setup    string `json:"setup"` // id of the set-up, "" none
-	Tag      string `json:"tag"`
+	Revision int64   `json:"revision"`
+	Records  int     `json:"records"`
+	Head     string  `json:"head"`  // id of the newest record applied
+	Setup    string  `json:"setup"` // id of the set-up, "" none
+	Tag      string  `json:"tag"`
+	Tie      string  `json:"tie"` // id of the machine's newest, "" none
+	CheckBy  CheckBy `json:"check_by"`
 }
 
 // TagLine is a set-up in a list.
@@ -86,8 +89,8 @@ const recentRecords = 12
 func (c *Cab) Home() Home {
 	h := Home{
 		Name: c.plan.Job.Name, Drawing: c.plan.Job.Drawing, Revision: c.plan.Job.Revision, Language: string(c.view.Language),
-		Tags: c.tagLines(), Digs: []DigLine{}, Due: []DueLine{}, Open: []Warning{}, Log: []LogLine{},
-		Asides: len(c.state.Aside), Basis: c.basis(""), Choices: c.choices(),
+		Tags: c.tagLines(), Digs: []DigLine{}, Due: c.due(), Open: []Warning{}, Log: []LogLine{},
+		Asides: len(c.state.Aside), Basis: c.basis(""), Choices: c.choices(), Changes: []Change{},
 	}
 	for _, d := range c.plan.Digs {
 		line := c.digLine(d)
@@ -95,9 +98,6 @@ func (c *Cab) Home() Home {
 		if h.Next == "" && line.Verdict != string(record.Good) && !line.none() {
 			h.Next = line.ID
 		}
-	}
-	for _, d := range c.state.Due {
-		h.Due = append(h.Due, DueLine{d.Where.Excavation, d.Where.Setup, c.view.Say(d.What) + "."})
 	}
 	for _, f := range c.plan.Open() {
 		h.Open = append(h.Open, c.warning(f))
@@ -128,7 +128,10 @@ func (c *Cab) basis(tag string) Basis {
 		b.Head = c.state.Log[n-1].ID.String()
 	}
 	if t, ok := c.tag(tag); ok {
-		b.Setup = t.Setup.String()
+		b.Setup, b.CheckBy = t.Setup.String(), c.checkBy(tag)
+	}
+	if n := len(c.state.Ties); n > 0 {
+		b.Tie = c.state.Ties[n-1].Tie.String()
 	}
 	return b
 }
@@ -229,18 +232,6 @@ func (c *Cab) tagFor(id string) string {
 		return tags[0]
 	}
 	return ""
-}
-
-// why is why a row has no number now, zero where it has one.
-func (c *Cab) why(tag string, n plan.Number) phrase.Message {
-	if n.From != plan.FromBeam {
-		return phrase.Message{}
-	}
-	t, ok := c.tag(tag)
-	if !ok {
-		return phrase.New("cab.not_set_up", phrase.With("tag", tag))
-	}
-	return c.state.MayDig(record.At{Setup: t.Setup, Today: c.opening.Today})
 }
 
 // faceOf is the view in the face of a set-up's rod.

@@ -30,6 +30,7 @@ type Stand struct {
 	Steps     []string  `json:"steps"`   // amounts to offer for High and Low
 	Told      string    `json:"told"`    // what the shots come to so far
 	Hole      string    `json:"hole"`    // why no shot from inside is offered, "" it is
+	Tie       *TieAsk   `json:"tie"`     // to be made, nil not dug by sensors
 	Basis     Basis     `json:"basis"`
 }
 
@@ -40,6 +41,7 @@ type Point struct {
 	Name     string `json:"name"`
 	Station  string `json:"station"` // of runs, as it is said
 	Label    string `json:"label"`
+	What     string `json:"what"` // what the number is
 	Trace    string `json:"trace"`
 	Bottom   string `json:"bottom"`
 	Cut      string `json:"cut"`
@@ -119,6 +121,10 @@ func (c *Cab) points(out *Stand, d plan.Dig, v tell.View) {
 	st, _ := c.state.Dig(out.Dig)
 	for _, n := range c.rows(out.Dig, out.Tag) {
 		pt := Point{Part: n.Part, Name: n.Name, Label: tell.PointText(c.view, n), Bottom: v.Style.Elevation(n.Bottom), Cut: cutText(v, n.Cut), Shot: c.shotAt(v, st, n)}
+		pt.What = c.view.Say(n.Guidance.Number())
+		if out.Tie == nil {
+			out.Tie = c.tieAsk(n)
+		}
 		if n.HasStation {
 			pt.Station = v.Style.Station(n.Station)
 		}

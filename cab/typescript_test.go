@@ -12,7 +12,7 @@ import (
 )
 
 // given are the answers of the calls, which the page's types are written from.
-var given = []any{Home{}, Stand{}, Drafted{}, SetUp{}, Planned{}, Watch{}, Close{}, Map{}, Told{}, Progress{}, exchange.Bundle{}}
+var given = []any{Home{}, Stand{}, Drafted{}, SetUp{}, Planned{}, Watch{}, Proving{}, Places{}, Reach{}, Checked{}, Left{}, Quantities{}, Found{}, Close{}, Map{}, Told{}, Progress{}, exchange.Bundle{}}
 
 // The page's types of what the engine gives are written from these structs
 // (-update writes them anew), so that a field that is not there does not compile
