@@ -62,6 +62,9 @@ var calls = map[string]call{
 		return c.Home(), nil
 	}),
 	"map": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
+	"paper": withCab(func(c *Cab, a struct{ Name, Dig string }, _ func(Progress)) (any, *phrase.Fault) {
+		return orFault(c.Paper(a.Name, a.Dig))
+	}),
 	"plan": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) {
 		return json.RawMessage(c.plan.AppendJSON(nil)), nil
 	}),
