@@ -14,6 +14,7 @@ import (
 type Engine struct {
 	cab  *Cab
 	lang phrase.Language
+	more map[string]call // beside those of every page
 }
 
 // Told is a fault as the page shows it.
@@ -62,9 +63,6 @@ var calls = map[string]call{
 		return c.Home(), nil
 	}),
 	"map": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
-	"paper": withCab(func(c *Cab, a struct{ Name, Dig string }, _ func(Progress)) (any, *phrase.Fault) {
-		return orFault(c.Paper(a.Name, a.Dig))
-	}),
 	"plan": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) {
 		return json.RawMessage(c.plan.AppendJSON(nil)), nil
 	}),
@@ -138,6 +136,9 @@ func (e *Engine) answer(data []byte, progress func(Progress)) answer {
 		return answer{Fault: e.told(f)}
 	}
 	work, known := calls[q.Call]
+	if !known {
+		work, known = e.more[q.Call]
+	}
 	if !known {
 		return answer{Fault: e.told(notFound("cab.unknown_call", q.Call))}
 	}

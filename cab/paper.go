@@ -33,51 +33,37 @@ type Head struct {
 	Right bool   `json:"right,omitempty"` // figures
 }
 
-// papers are the sheets that a page shows, of the whole job or of one dig.
-var papers = map[string]func(c *Cab, dig string) (*sheet.Sheet, *phrase.Fault){
-	"plan":    wholePaper(func(c *Cab) *sheet.Sheet { return sheet.Plan(c.plan, sheet.View(c.view), true) }),
-	"why":     wholePaper(func(c *Cab) *sheet.Sheet { return sheet.Explain(c.plan, sheet.View(c.view)) }),
-	"amounts": wholePaper(func(c *Cab) *sheet.Sheet { return sheet.Quantities(c.plan, sheet.View(c.view)) }),
-	"checks":  wholePaper(func(c *Cab) *sheet.Sheet { return sheet.CheckLog(c.plan, sheet.View(c.view), c.state) }),
-	"log":     wholePaper(func(c *Cab) *sheet.Sheet { return sheet.Log(c.plan, sheet.View(c.view), c.state) }),
-	"left": wholePaper(func(c *Cab) *sheet.Sheet {
-		return sheet.HowLeft(c.plan, sheet.View(c.view), c.state, c.opening.Today)
-	}),
-	"order": func(c *Cab, _ string) (*sheet.Sheet, *phrase.Fault) { return c.order() },
-	"trace": func(c *Cab, dig string) (*sheet.Sheet, *phrase.Fault) {
+// Paper is a sheet by its name, of the whole job or of one dig.
+func (c *Cab) Paper(name, dig string) (Paper, *phrase.Fault) {
+	v := sheet.View(c.view)
+	switch name {
+	case "plan":
+		return paperOf(sheet.Plan(c.plan, v, true)), nil
+	case "why":
+		return paperOf(sheet.Explain(c.plan, v)), nil
+	case "amounts":
+		return paperOf(sheet.Quantities(c.plan, v)), nil
+	case "checks":
+		return paperOf(sheet.CheckLog(c.plan, v, c.state)), nil
+	case "left":
+		return paperOf(sheet.HowLeft(c.plan, v, c.state, c.opening.Today)), nil
+	case "order":
+		return paperOf(c.order()), nil
+	case "trace", "trust":
 		d, ok := c.plan.Dig(dig)
 		if !ok {
-			return nil, notFound("cab.unknown_dig", dig)
+			return Paper{}, notFound("cab.unknown_dig", dig)
 		}
-		return sheet.Trace(c.plan, sheet.View(c.view), d), nil
-	},
-	"trust": func(c *Cab, dig string) (*sheet.Sheet, *phrase.Fault) {
-		if _, ok := c.plan.Dig(dig); !ok {
-			return nil, notFound("cab.unknown_dig", dig)
+		if name == "trust" {
+			return paperOf(sheet.TrustOf(c.plan, v, dig)), nil
 		}
-		return sheet.TrustOf(c.plan, sheet.View(c.view), dig), nil
-	},
-}
-
-func wholePaper(make func(c *Cab) *sheet.Sheet) func(*Cab, string) (*sheet.Sheet, *phrase.Fault) {
-	return func(c *Cab, _ string) (*sheet.Sheet, *phrase.Fault) { return make(c), nil }
-}
-
-// Paper is a sheet by its name.
-func (c *Cab) Paper(name, dig string) (Paper, *phrase.Fault) {
-	write, ok := papers[name]
-	if !ok {
-		return Paper{}, notFound("cab.unknown_call", name)
+		return paperOf(sheet.Trace(c.plan, v, d)), nil
 	}
-	s, f := write(c, dig)
-	if f != nil {
-		return Paper{}, f
-	}
-	return paperOf(s), nil
+	return Paper{}, notFound("cab.unknown_call", name)
 }
 
 // order is the concrete to order for the holes as the log's shots found them.
-func (c *Cab) order() (*sheet.Sheet, *phrase.Fault) {
+func (c *Cab) order() *sheet.Sheet {
 	var shots []record.AsBuilt
 	for _, d := range record.ProveLog(c.plan, c.state) {
 		for _, pt := range d.Proofs {
@@ -91,7 +77,7 @@ func (c *Cab) order() (*sheet.Sheet, *phrase.Fault) {
 		}
 	}
 	holes, order := record.HolesAsDug(c.plan, shots)
-	return sheet.AsDug(c.plan, sheet.View(c.view), holes, order), nil
+	return sheet.AsDug(c.plan, sheet.View(c.view), holes, order)
 }
 
 func paperOf(s *sheet.Sheet) Paper {

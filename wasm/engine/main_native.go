@@ -22,7 +22,7 @@ func main() {
 }
 
 func run(in io.Reader, out io.Writer) error {
-	var e cab.Engine
+	e := newEngine()
 	lines := bufio.NewScanner(in)
 	lines.Buffer(nil, longest)
 	for lines.Scan() {

@@ -48,6 +48,10 @@ var small = []string{
 // over a poor signal in a quarter of a minute.
 const ceiling = 2 << 20
 
+// foremanCeiling is the same for the foreman's module, which only those load who
+// plan.
+const foremanCeiling = 5 << 19
+
 // modules builds the engine and takes Go's own loader beside it.
 func modules() error {
 	root, err := exec.Command("go", "env", "GOROOT").Output()
@@ -61,11 +65,26 @@ func modules() error {
 	if err := os.WriteFile(filepath.Join(dist, "wasm_exec.js"), loader, 0o644); err != nil {
 		return err
 	}
-	out, err := filepath.Abs(filepath.Join(dist, "engine.wasm"))
+	for _, m := range []module{{"engine.wasm", "page", ceiling}, {"foreman.wasm", "page,foreman", foremanCeiling}} {
+		if err := m.build(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// module is a build of the engine for a page.
+type module struct {
+	name, tags string
+	ceiling    int
+}
+
+func (m module) build() error {
+	out, err := filepath.Abs(filepath.Join(dist, m.name))
 	if err != nil {
 		return err
 	}
-	args := []string{"build", "-tags", "page", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out}
+	args := []string{"build", "-tags", m.tags, "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out}
 	for _, p := range small {
 		args = append(args, "-gcflags="+p+"=-l")
 	}
@@ -73,13 +92,13 @@ func modules() error {
 	build.Dir = filepath.Join("..", "..")
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")
 	if text, err := build.CombinedOutput(); err != nil {
-		return fmt.Errorf("building the engine: %w\n%s", err, text)
+		return fmt.Errorf("building %s: %w\n%s", m.name, err, text)
 	}
-	return pack(out)
+	return pack(out, m.ceiling)
 }
 
 // pack writes the file beside itself as brotli (RFC 7932), as small as it gets.
-func pack(path string) error {
+func pack(path string, ceiling int) error {
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return err
