@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-
-	"spadework/cab"
 )
 
 // longest is the longest request: a bundle with its escapes and its records.
