@@ -89,7 +89,13 @@ func HasEngine() bool {
 type listed struct {
 	Path string `json:"path"`
 	Tag  string `json:"tag"`
+	// Later says that it is kept once it was asked for.
+	Later bool `json:"later,omitempty"`
 }
+
+// later are files that only a foreman's page asks for: they are kept once they
+// were asked for, so that a phone in the cab need not carry them.
+var later = []string{"foreman.wasm", "pdf.js", "pdf.worker.js"}
 
 // offlineList is every file that the page needs without a network, and a version
 // that changes with any of them.
@@ -97,7 +103,7 @@ func offlineList() (version string, list []listed) {
 	sum := sha256.New()
 	for name, p := range files() {
 		if !strings.HasSuffix(name, ".br") && name != "offline.js" && !strings.HasPrefix(name, ".") {
-			list = append(list, listed{"/" + name, p.tag})
+			list = append(list, listed{"/" + name, p.tag, slices.Contains(later, name)})
 		}
 	}
 	slices.SortFunc(list, func(a, b listed) int { return strings.Compare(a.Path, b.Path) })

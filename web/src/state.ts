@@ -126,6 +126,14 @@ export async function firstJob(files: FileList | null): Promise<void> {
   } catch (error) { fail(error); }
 }
 
+/** Fetches a job of the server and shows it. */
+export async function openJob(id: string): Promise<void> {
+  none.value = false;
+  await fetchJob(id);
+  await openKept();
+  void sync();
+}
+
 async function openKept(): Promise<void> {
   const k = job.value;
   if (!k) return;
@@ -155,7 +163,7 @@ export async function openStand(dig: string, tag: string): Promise<void> {
   } catch (error) { fail(error); }
 }
 
-const hex = (bytes: number) => Array.from(crypto.getRandomValues(new Uint8Array(bytes)), (b) => b.toString(16).padStart(2, "0")).join("");
+export const hex = (bytes: number) => Array.from(crypto.getRandomValues(new Uint8Array(bytes)), (b) => b.toString(16).padStart(2, "0")).join("");
 
 export const saying = (kind: string, words: Record<string, string>) => ({
   kind, words, person: person.value, millis: Date.now(), offset: -new Date().getTimezoneOffset(), random: hex(10),

@@ -5,6 +5,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -127,6 +128,37 @@ func bundle() error {
 	})
 	if n := len(result.Errors); n > 0 {
 		return fmt.Errorf("%d errors in the scripts", n)
+	}
+	return errors.Join(reader(), keyTexts())
+}
+
+// reader bundles what reads a page of a PDF, which is loaded when one is chosen.
+func reader() error {
+	result := api.Build(api.BuildOptions{
+		EntryPointsAdvanced: []api.EntryPoint{
+			{InputPath: "../src/foreman/pdf.ts", OutputPath: "pdf"},
+			{InputPath: "../node_modules/pdfjs-dist/build/pdf.worker.min.mjs", OutputPath: "pdf.worker"},
+		},
+		Outdir: dist, Bundle: true, Write: true, MinifyWhitespace: true, MinifySyntax: true, MinifyIdentifiers: true,
+		Format: api.FormatESModule, Target: api.ES2022, Charset: api.CharsetUTF8, LegalComments: api.LegalCommentsInline, LogLevel: api.LogLevelError,
+	})
+	if n := len(result.Errors); n > 0 {
+		return fmt.Errorf("%d errors in the reader of PDFs", n)
+	}
+	return nil
+}
+
+// keyTexts puts the texts of the job file's keys beside the page, which loads
+// them with the first form.
+func keyTexts() error {
+	for _, lang := range []string{"en", "es"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "engine", "job", "keys_"+lang+".txt"))
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(dist, "keys."+lang+".txt"), data, 0o644); err != nil {
+			return err
+		}
 	}
 	return nil
 }
