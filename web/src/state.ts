@@ -44,9 +44,15 @@ export const today = () => {
 };
 export const alone = computed(() => t(online.value ? "state.online" : "state.offline", { time: heard.value ? clock(heard.value) : "–" }));
 
+/** A fault as sentences: its place, what is wrong, what to do. */
+export function sentences(told: { message: string; remedy: string; place?: string }): string {
+  const sentence = (text: string) => (text ? text[0]!.toUpperCase() + text.slice(1) + (/[.!?:]$/.test(text) ? "" : ".") : "");
+  return [told.place ? told.place + ":" : "", sentence(told.message), sentence(told.remedy)].filter(Boolean).join(" ");
+}
+
 /** Shows what went wrong in the reader's words. */
 export function fail(error: unknown): void {
-  if (error instanceof Fault) fault.value = error.told.message + (error.told.remedy ? " " + error.told.remedy : "");
+  if (error instanceof Fault) fault.value = sentences(error.told);
   else fault.value = error instanceof Error ? error.message : String(error);
 }
 

@@ -79,7 +79,7 @@ export async function plan(): Promise<void> {
     planFault.value = "";
   } catch (error) {
     if (mine !== wanted) return;
-    planFault.value = error instanceof Fault ? `${error.told.place ? error.told.place + ": " : ""}${error.told.message} ${error.told.remedy}`.trim() : String(error);
+    planFault.value = error instanceof Fault ? s.sentences(error.told) : String(error);
   }
   s.working.value = "";
   planCount.value++;

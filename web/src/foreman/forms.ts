@@ -188,7 +188,7 @@ export function ItemForm({ k, index, table, single = false }: { k: Key; index: n
   const told = keys.filter((one) => one.must || table[one.name] !== undefined);
   const rest = keys.filter((one) => !told.includes(one));
   const field = (one: Key) => html`<${Field} key=${one.path} k=${one} value=${table[one.name]} at=${`${at}.${one.name}`} bad=${faults.some((f) => f.at === one.name)} put=${(v: Value | null) => void set(k.name, index, one.name, v)} />`;
-  const body = html`${faults.map((f) => html`<p class="fault">${f.message} ${f.remedy}</p>`)}
+  const body = html`${faults.map((f) => html`<p class="fault">${s.sentences({ ...f, place: "" })}</p>`)}
     ${told.map(field)}
     ${rest.length > 0 && html`<details class="rest" open=${single}><summary>${s.t("form.more", { count: rest.length })}</summary>${rest.map(field)}</details>`}
     ${(!single || Object.keys(table).length > 0) && k.name !== "job" && html`<button class="small" onClick=${() => void edit([{ kind: "drop", table: k.name, index }])}>${s.t("form.dropThing", { thing: name })}</button>`}`;

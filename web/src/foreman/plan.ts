@@ -51,7 +51,7 @@ export function PlanScreen({ what, a, b }: { what: string; a: string; b: string 
     <${Tabs} here=${what} />
     ${!s.person.value && html`<${Name} />`}
     ${newer && html`<p class="caution">${s.t("plan.newer", { revision: s.job.value!.revision, base: draft.base })}</p>`}
-    ${d.form.value.faults.map((f) => html`<p class="fault">${f.place && html`<span class="quiet">${f.place} </span>`}${f.message} ${f.remedy} ${f.table && html`<button class="small" onClick=${() => goTo(f.table, f.index)}>${s.t("plan.mend")}</button>`}</p>`)}
+    ${d.form.value.faults.map((f) => html`<p class="fault">${s.sentences(f)} ${f.table && html`<button class="small" onClick=${() => goTo(f.table, f.index)}>${s.t("plan.mend")}</button>`}</p>`)}
     ${!d.form.value.faults.length && d.planFault.value && html`<p class="fault">${d.planFault.value}</p>`}
     ${screen(what, a, b)}</main>`;
 }
@@ -135,7 +135,7 @@ function MapScreen() {
   const drawing = !!kind.value;
   useEffect(() => { if (!drawing && picked.value?.kind === "dig") void show(picked.value); }, [d.planCount.value]);
   return html`<${Missing} />
-    <div class="split"><div><${SiteMapView} drawing=${drawing} picked=${(p: Picked) => void show(p)} tapped=${() => { if (taps.value.length === 2 && !isRun(kind.value)) void finish(); }} />
+    <div class="split"><div>${d.planCount.value > 0 && d.planned.value && html`<${SiteMapView} drawing=${drawing} picked=${(p: Picked) => void show(p)} tapped=${() => { if (taps.value.length === 2 && !isRun(kind.value)) void finish(); }} />`}
       <${DrawBar} /></div>
     <div class="side">${picked.value?.kind === "dig" && shown.value ? html`<${DigPanel} />` : html`<${Lists} />`}</div></div>`;
 }

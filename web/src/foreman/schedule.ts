@@ -18,7 +18,7 @@ async function judge(): Promise<void> {
   wrong.value = "";
   if (!text.value.trim()) return;
   try { read.value = await d.ask<Pasted>("pasted", { name: file.value, text: text.value }); } catch (error) {
-    wrong.value = error instanceof Fault ? `${error.told.place}: ${error.told.message} ${error.told.remedy}` : String(error);
+    wrong.value = error instanceof Fault ? s.sentences(error.told) : String(error);
   }
 }
 
