@@ -159,12 +159,12 @@ func boundsOf(d plan.Dig) geom.Box {
 }
 
 // shotMarks crosses the newest shots of the log at their points; one that is out
-// stands in a ring, and every dig says what it comes to.
+// stands in a ring, and every dig has the sign of what it comes to.
 func (c *Cab) shotMarks(s *Scene, w draw.Window) {
 	v := tell.LogFace(c.plan, c.view)
 	for _, d := range c.plan.Digs {
 		st, ok := c.state.Dig(d.Excavation.ID)
-		if !ok || len(d.Parts) == 0 {
+		if !ok || len(d.Parts) == 0 || len(st.Points) == 0 {
 			continue
 		}
 		for _, pt := range st.Points {
@@ -182,9 +182,20 @@ func (c *Cab) shotMarks(s *Scene, w draw.Window) {
 				s.text(draw.Caution, on.Add(geom.Vector{Y: -3.6}), c.view.Say(tell.OffText(v, pt.Deviation)))
 			}
 		}
-		foot := w.On(geom.Point{X: boundsOf(d).Centre().X, Y: boundsOf(d).Min.Y})
-		s.text(draw.Ink, foot.Add(geom.Vector{Y: 3}), c.view.Text(phrase.Key("sheet.log_"+string(st.Verdict))))
+		corner := w.On(geom.Point{X: boundsOf(d).Max.X, Y: boundsOf(d).Min.Y})
+		s.text(draw.Ink, corner.Add(geom.Vector{X: 1.2, Y: 1.2}), signOf(st.Verdict))
 	}
+}
+
+// signOf is the sign of a verdict on the map: good, out, or neither.
+func signOf(v record.Verdict) string {
+	switch v {
+	case record.Good:
+		return "✓"
+	case record.ToDig, record.OverDug:
+		return "×"
+	}
+	return "?"
 }
 
 // placeOfShot is where a shot of the log lies.

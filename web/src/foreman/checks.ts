@@ -50,7 +50,7 @@ function screen(what: string, a: AsBuilt) {
 function Built({ a }: { a: AsBuilt }) {
   const shot = a.digs.filter((one) => one.points.length > 0);
   const bare = a.digs.filter((one) => !one.points.length);
-  return html`<div class="split"><div><${SiteMapView} key=${ready.value} shots=${true} picked=${() => undefined} /></div>
+  return html`<div class="split"><div><${SiteMapView} key=${ready.value} shots=${true} picked=${() => undefined} /><p class="quiet">${s.t("checks.signs")}</p></div>
     <div class="side"><h2>${s.t("checks.built")}</h2>
       ${shot.length ? html`<div class="wide" tabindex="0" role="region" aria-label=${s.t("checks.built")}><table class="rows"><thead><tr>${(["checks.dig", "checks.wanted", "checks.height", "checks.off", "checks.worth"] as const).map((k) => html`<th scope="col">${s.t(k)}</th>`)}</tr></thead>
         <tbody>${shot.flatMap((one) => one.points.map((p) => html`<tr class=${p.verdict === "good" ? "" : "out"}><td>${one.id} ${p.label}</td><td class="right">${p.wanted}</td><td class="right">${p.height}</td><td>${p.off}</td><td>${p.told}<br /><span class="quiet">${p.tag} · ${p.person} ${p.time}</span></td></tr>`))}</tbody></table></div>` : html`<p>${s.t("checks.noShot")}</p>`}

@@ -155,7 +155,7 @@ function DrawBar() {
     <option value="">–</option>${["footing", "pad", "pit", "strip", "trench"].map((one) => html`<option value=${one}>${word(one)}</option>`)}</select></label>${told2.value && html`<p role="status">${told2.value}</p>`}</div>`;
   const run = isRun(kind.value);
   const short = d.tables("job")[0]?.["units"] === "m" ? "0.1" : "0.5";
-  return html`<div class="drawbar boxed"><p><strong>${word(kind.value)}</strong>: ${s.t(run ? "plan.tapLine" : "plan.tapCorners")} ${s.t("plan.tapped", { count: taps.value.length })}</p>
+  return html`<div class="drawbar boxed">${told2.value && html`<p role="status">${told2.value}</p>`}<p><strong>${word(kind.value)}</strong>: ${s.t(run ? "plan.tapLine" : "plan.tapCorners")} ${s.t("plan.tapped", { count: taps.value.length })}</p>
     <div class="three"><label>${s.t("plan.round")}<input name="round" value=${rounding.value || short} onChange=${(e: Event) => { rounding.value = (e.target as HTMLInputElement).value; }} /></label>
       <label>${s.t("plan.quickBottom")}<input name="drawbottom" value=${bottom.value} onInput=${(e: Event) => { bottom.value = (e.target as HTMLInputElement).value; }} /></label>
       ${run && html`<label>${told("excavation.width")[0]}<input name="drawwidth" value=${width.value} onInput=${(e: Event) => { width.value = (e.target as HTMLInputElement).value; }} /></label>`}</div>

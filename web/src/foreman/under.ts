@@ -5,6 +5,7 @@ import { html } from "../html";
 import * as net from "../net";
 import * as s from "../state";
 import * as d from "./draft";
+import { map } from "./sitemap";
 
 interface Shown { name: string; url: string; blob: Blob; width: number; height: number }
 const shown = signal<Shown | undefined>();
@@ -74,9 +75,10 @@ async function lay(e: SubmitEvent): Promise<void> {
     let id = w("id");
     if (d.idsOf("underlay").includes(id)) id += " " + (d.idsOf("underlay").length + 1);
     if (await d.edit([{ kind: "add", table: "underlay", index: 0, value: { id, image: digest, size: [String(now.width), String(now.height)], known } }])) {
-      s.notice.value = [s.t("under.laid", { name: id })];
       shown.value = undefined;
+      map.value = undefined; // shown whole next, with the drawing
       location.hash = "/plan";
+      setTimeout(() => { s.notice.value = [s.t("under.laid", { name: id })]; }, 100); // going elsewhere clears what was told
     }
   } catch (error) { s.fail(error); }
 }
