@@ -31,6 +31,7 @@ var rooms = [][]string{
 	{"engine/job"},
 	{"engine/plan"},
 	{"engine/record"},
+	{"engine/guard"},
 	{"engine/rehearse"},
 	{"engine/draw"},
 	{"engine/tell"},

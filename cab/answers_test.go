@@ -69,6 +69,7 @@ func answersOf(t *testing.T, o Opening) string {
 	for _, tag := range h.OK.Tags {
 		ask("closes", map[string]string{"tag": tag.Tag})
 	}
+	ask("watch", struct{}{})
 	ask("map", struct{}{})
 	ask("plan", struct{}{})
 	return hex.EncodeToString(sum.Sum(nil))

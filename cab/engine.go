@@ -56,13 +56,15 @@ var calls = map[string]call{
 		if f := c.Add(a.Records, progress); f != nil {
 			return nil, f
 		}
+		c.judgeEntries()
 		return c.Home(), nil
 	}),
 	"speak": withCab(func(c *Cab, a struct{ Language phrase.Language }, _ func(Progress)) (any, *phrase.Fault) {
 		c.view.Language = a.Language
 		return c.Home(), nil
 	}),
-	"map": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
+	"watch": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Watch()) }),
+	"map":   withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
 	"plan": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) {
 		return json.RawMessage(c.plan.AppendJSON(nil)), nil
 	}),
@@ -101,6 +103,7 @@ func openCall(e *Engine, args json.RawMessage, progress func(Progress)) (any, *p
 		return nil, f
 	}
 	e.cab = c
+	c.judgeEntries()
 	return c.Home(), nil
 }
 

@@ -1,6 +1,7 @@
 package cab
 
 import (
+	"spadework/engine/guard"
 	"spadework/engine/phrase"
 	"spadework/engine/record"
 	"spadework/sheet"
@@ -44,7 +45,11 @@ func (c *Cab) Paper(name, dig string) (Paper, *phrase.Fault) {
 	case "amounts":
 		return paperOf(sheet.Quantities(c.plan, v)), nil
 	case "checks":
-		return paperOf(sheet.CheckLog(c.plan, v, c.state)), nil
+		proofs, f := guard.Prove(c.plan, c.state)
+		if f != nil {
+			return Paper{}, f
+		}
+		return paperOf(sheet.CheckLog(c.plan, v, c.state, proofs)), nil
 	case "left":
 		return paperOf(sheet.HowLeft(c.plan, v, c.state, c.opening.Today)), nil
 	case "order":

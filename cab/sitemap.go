@@ -68,7 +68,7 @@ func (c *Cab) Site(m Move) SiteMap {
 		w.Scale = min(max(w.Scale*m.Zoom, leastScale), mostScale)
 		w.Corner = geom.Point{X: on.X - at.X/w.Scale, Y: on.Y + at.Y/w.Scale}
 	}
-	scene := sceneOf(draw.WindowedPlan(c.plan, draw.Voice(c.view), frame, draw.Marks{Bounds: c.plan.Bounds, Reaches: true}, w))
+	scene := sceneOf(draw.WindowedPlan(c.plan, draw.Voice(c.view), frame, draw.Marks{Bounds: c.plan.Bounds, Reaches: true, Stands: draw.StandsOf(c.plan)}, w))
 	c.standingNow(scene, w)
 	if m.Shots {
 		c.shotMarks(scene, w)

@@ -38,7 +38,7 @@ func (p *phone) sized(width, height int64, mobile bool) {
 func (p *phone) enters(field, text string) {
 	p.Helper()
 	script := `(() => { const all = [...document.querySelectorAll('[name=` + quotedJS(field) + `]')].filter(e => e.offsetParent !== null); const e = all[0]; if (!e) return false;
-		e.scrollIntoView({block: 'center'}); e.focus(); e.value = ` + quotedJS(text) + `; e.dispatchEvent(new Event('input', {bubbles: true})); e.dispatchEvent(new Event('change', {bubbles: true})); return true })()`
+		e.scrollIntoView({block: 'center'}); e.focus(); e.value = ` + jsText(text) + `; e.dispatchEvent(new Event('input', {bubbles: true})); e.dispatchEvent(new Event('change', {bubbles: true})); return true })()`
 	for range 100 {
 		if evaluated[bool](p, script) {
 			time.Sleep(150 * time.Millisecond)

@@ -37,7 +37,7 @@ func literal(k Key, v Value) string {
 		if plainTime.MatchString(v.Text) {
 			return v.Text
 		}
-	case "", KindText, KindName, KindNames, KindID, KindRef, KindRefs, KindFile, KindChoice, KindHeaders, KindTable, KindTables:
+	case "", KindText, KindName, KindNames, KindID, KindRef, KindRefs, KindFile, KindChoice, KindHeaders, KindClock, KindClocks, KindTable, KindTables:
 	default:
 		if plainNumber.MatchString(v.Text) {
 			return v.Text

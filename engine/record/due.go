@@ -65,6 +65,9 @@ func (r *replay) dueDig(d DigState) {
 		if !asks || p.Verdict == NotClosed && r.closes(p.Tag) {
 			continue
 		}
+		if d.Poured && p.Verdict != NotClosed {
+			key = "record.due_poured"
+		}
 		off := p.Deviation
 		r.due(phrase.Where{Excavation: d.Excavation, Part: p.Part}, key, phrase.With("id", d.Excavation),
 			phrase.With("point", pointMessage(p)), phrase.With("why", p.Why), phrase.With("off", max(off, -off)))

@@ -10,9 +10,9 @@ import (
 	"spadework/engine/unit"
 )
 
-// closeLimit is the limit of a close where nobody says another: 5 mm, within
+// CloseLimit is the limit of a close where nobody says another: 5 mm, within
 // which control on a building site is held to agree (common practice).
-const closeLimit = 5 * unit.Millimetre
+const CloseLimit = 5 * unit.Millimetre
 
 // fill adds what the plan and the log know.
 func (w *composing) fill() {
@@ -33,7 +33,7 @@ func (w *composing) fill() {
 		if lasers := w.Plan.Job.Lasers; len(lasers) == 1 {
 			w.filled["laser"] = textOf(lasers[0].ID)
 		}
-	case KindMoved, KindBucket:
+	case KindMoved, KindBucket, KindLifted, KindSunk:
 		w.fillMachine()
 	case KindEntry:
 		w.filled["at"] = textOf(w.Now.String())
@@ -124,7 +124,11 @@ func (w *composing) setup() (plan.Setup, bool) {
 
 // fillProof works out the reading that the beam gives on a benchmark.
 func (w *composing) fillProof() {
-	w.filled["limit"], w.filled["on"] = numberOf(float64(closeLimit)), textOf(OnBenchmark)
+	limit := CloseLimit
+	if told := w.Plan.Job.Closes.Limit; told > 0 {
+		limit = told
+	}
+	w.filled["limit"], w.filled["on"] = numberOf(float64(limit)), textOf(OnBenchmark)
 	s, ok := w.setup()
 	if !ok || w.said["expected"] != "" {
 		return

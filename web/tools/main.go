@@ -40,7 +40,7 @@ var small = []string{
 	"spadework/engine/plan", "spadework/engine/record", "spadework/engine/job", "spadework/engine/safety", "spadework/engine/draw",
 	"spadework/engine/phrase", "spadework/engine/machine", "spadework/engine/pipe", "spadework/engine/dig", "spadework/engine/watch",
 	"spadework/engine/rehearse", "spadework/engine/level", "spadework/engine/gradeline", "spadework/engine/stands", "spadework/engine/tell",
-	"spadework/engine/unit", "spadework/engine/beam", "spadework/engine/trust", "spadework/cab", "spadework/exchange", "spadework/sheet",
+	"spadework/engine/unit", "spadework/engine/beam", "spadework/engine/trust", "spadework/engine/guard", "spadework/cab", "spadework/exchange", "spadework/sheet",
 	"github.com/pelletier/go-toml/v2/unstable", "encoding/json", "encoding/xml", "encoding/csv", "regexp", "regexp/syntax", "time", "fmt",
 	"reflect", "os", "strconv", "internal/strconv", "syscall", "bufio", "io", "io/fs", "bytes", "strings",
 }

@@ -10,10 +10,11 @@ import { ask, openSaved } from "./draft";
 import { word } from "./forms";
 import { Sheet } from "./paper";
 import { SiteMapView } from "./sitemap";
-import type { AsBuilt, BuiltDig, BuiltPoint } from "./types";
+import type { AsBuilt, Beam, BuiltDig, BuiltPoint, Watch } from "./types";
 
 const built = signal<AsBuilt | undefined>();
 const ready = signal(0);
+const watch = signal<Watch | undefined>();
 
 /** Opens the saved job with every record and reads what it comes to. */
 async function refresh(): Promise<void> {
@@ -21,6 +22,7 @@ async function refresh(): Promise<void> {
     await ask("tongue", { language: s.language.value });
     await openSaved();
     built.value = await ask<AsBuilt>("as_built");
+    watch.value = await ask<Watch>("watch");
     ready.value++;
   } catch (error) { s.fail(error); }
 }
@@ -57,9 +59,15 @@ function Built({ a }: { a: AsBuilt }) {
       ${bare.length > 0 && html`<p class="quiet">${s.t("checks.unshot", { digs: bare.map((one) => one.id).join(", ") })}</p>`}</div></div>
     ${a.shots && html`<h2>${s.t("checks.overTime")}</h2><${Drawing} scene=${a.shots} name=${s.t("checks.overTime")} />`}
     ${a.closes && html`<h2>${s.t("checks.closes")}</h2><${Drawing} scene=${a.closes} name=${s.t("checks.closes")} />`}
-    ${s.home.value!.tags.map((t) => html`<p><strong class="letter">${t.tag}</strong> ${t.text}</p>`)}
+    <h2>${s.t("checks.watch")}</h2>${watch.value?.beams.map((b) => html`<${Watched} b=${b} />`)}
     <h2>${s.t("checks.order")}</h2><${Sheet} key=${ready.value} name="order" />
     <div class="pair"><a class="key" href=${net.paperPath(s.job.value!.id, "proof", s.language.value)} download>${s.t("checks.pdf")}</a><a class="key" href=${net.paperPath(s.job.value!.id, "sheets", s.language.value)} download>${s.t("files.sheets")}</a></div>`;
+}
+
+/** What the watch makes of a beam: its verdict, what to do, what may be out. */
+function Watched({ b }: { b: Beam }) {
+  return html`<section class=${b.numbers || b.ended ? "boxed" : "boxed caution"}><p><strong class="letter">${b.tag}</strong> ${b.head}</p>${b.do.map((one) => html`<p>${one}</p>`)}
+    ${b.digs.map((one) => html`<p class="quiet">${one.told}</p>`)}${b.odds.map((one) => html`<p class="quiet">${one}</p>`)}${!b.ended && b.next.map((one) => html`<p>${one}</p>`)}</section>`;
 }
 
 const digs = (a: AsBuilt, value = "") => html`<option value="">${s.t("checks.wholeJob")}</option>${a.digs.map((one) => html`<option selected=${one.id === value}>${one.id}</option>`)}`;

@@ -43,7 +43,7 @@ const pairs: Record<string, [string, string]> = {
   point: ["east", "north"], size: ["across", "along"], pair: ["across", "along"], span: ["least", "most"], grades: ["least", "most"],
   angles: ["least", "most"], pin: ["along", "across"], pixels: ["right", "down"],
 };
-const lists = ["names", "refs", "stations", "batters"];
+const lists = ["names", "refs", "stations", "batters", "clocks"];
 const asText = (v: Value | undefined): string => (typeof v === "string" ? v : Array.isArray(v) ? v.map(asText).join(", ") : "");
 
 /** Which of a key's kinds a value is of. */

@@ -31,3 +31,5 @@ export interface AsBuilt {
   photos: { digest: string; of: string; dig: string; words: string; who: string }[];
   left: string;
 }
+export interface Beam { tag: string; state: string; ended: boolean; numbers: boolean; head: string; do: string[]; odds: string[]; digs: { dig: string; told: string }[]; next: string[]; close: string }
+export interface Watch { beams: Beam[] }
