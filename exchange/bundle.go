@@ -101,9 +101,15 @@ func (b Bundle) Open(name string) ([]byte, error) {
 	return []byte(text), nil
 }
 
-// Job reads the job of the bundle.
+// Job reads the job of the bundle. Its grids are texts: no reader of other kinds
+// goes with the page.
 func (b Bundle) Job() (*job.Job, job.Voice, error) {
-	return ReadJob(b.Main, []byte(b.Files[b.Main]), b.Open)
+	doc, fault := job.Parse(b.Main, []byte(b.Files[b.Main]))
+	if fault != nil {
+		return nil, job.Voice{}, fault
+	}
+	j, err := readDocument(doc, b.Open, readTextGrid)
+	return j, doc.Voice(), err
 }
 
 // BundleOf reads a job file and every file it names.
