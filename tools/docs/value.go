@@ -68,4 +68,6 @@ var values = map[job.ValueKind]value{
 	job.KindCost:      {"cost ≥ 0", figure},
 	job.KindDate:      {"date", word},
 	job.KindTime:      {"time", word},
+	"clock":           {"time of day", word},
+	"clocks":          {"list of times of day", either(word, listOf(word))},
 }
