@@ -61,7 +61,9 @@ const (
 	KindCost        ValueKind = "cost"   // a number of 0 or more
 	KindDate        ValueKind = "date"
 	KindTime        ValueKind = "time"
-	kindOfRuleSet   ValueKind = "set" // of keys.txt: a choice among the sets of rules
+	KindClock       ValueKind = "clock"  // time of day, 09:30
+	KindClocks      ValueKind = "clocks" // a list of them
+	kindOfRuleSet   ValueKind = "set"    // of keys.txt: a choice among the sets of rules
 	kindsOfAllAreas           = "footing pad pit box"
 	kindsOfAllRuns            = "strip trench field"
 )
