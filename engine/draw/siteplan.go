@@ -32,6 +32,9 @@ func SitePlan(p *plan.Plan, v Voice, f Frame) Scene { return MarkedPlan(p, v, f,
 func MarkedPlan(p *plan.Plan, v Voice, f Frame, m Marks) Scene {
 	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, more: m, also: geom.EmptyBox()}
 	s.labels.scene = s.Scene
+	for _, stand := range m.Stands {
+		s.also = s.also.With(stand.At)
+	}
 	s.fit()
 	s.contours()
 	s.zones()
@@ -276,4 +279,12 @@ func (s *sitePlan) name(pen Pen, things []geom.Box, size float64, id string) {
 	if s.inside(things[0].Centre()) {
 		s.putBeside(pen, things, size, id)
 	}
+}
+
+// SitePlace is the site place, in local metres, that SitePlan draws at a point of
+// its paper.
+func SitePlace(p *plan.Plan, v Voice, f Frame, on geom.Point) geom.Point {
+	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, also: geom.EmptyBox()}
+	s.fit()
+	return geom.Point{X: s.origin.X + on.X/s.scale, Y: s.origin.Y - on.Y/s.scale}
 }
