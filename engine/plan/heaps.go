@@ -25,8 +25,9 @@ type Heap struct {
 }
 
 // placeHeaps looks for the room of every dig whose spoil and angle of repose are
-// known, dig by dig: where one heap fits there is no room for the next. Once
-// machines have places it is to be asked again.
+// known, dig by dig: where one heap fits there is no room for the next. Stands that
+// are planned heap their own spoil within reach and keep off it; this asks before them
+// whether a dig's whole spoil can lie beside it.
 func (p *Plan) placeHeaps() {
 	if p.Job.Existing == nil {
 		return
@@ -72,7 +73,7 @@ func (p *Plan) spoilSetback() unit.Length {
 
 // closedGround is where no heap may stand: what the job closes, what stands there,
 // the marks of services, which must stay to be seen, as near to power lines as no
-// machine may come, and where machines stand.
+// machine may come, and where the job has machines stand.
 func (p *Plan) closedGround() []geom.Ring {
 	var out []geom.Ring
 	for _, k := range p.Job.Keepouts {
