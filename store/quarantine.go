@@ -31,16 +31,12 @@ func (l *jobLog) setAside(a arrival, o Outcome, key phrase.Key) (Answer, error) 
 	return Answer{ID: a.record.ID, Outcome: o, Why: asideWords(key, a.record)}, err
 }
 
-// accept lets held records in, if the person is a foreman: those that are here
+// accept lets held records in, if the person is a foreman of the job: those that are here
 // now, the others when they come. Of one id with two held contents neither
 // enters.
 func (l *jobLog) accept(person string, ids []record.ID) error {
-	var role string
-	err := l.tx.QueryRowContext(l.ctx, `SELECT role FROM person WHERE id = $1`, person).Scan(&role)
-	if errors.Is(err, sql.ErrNoRows) || err == nil && role != Foreman {
-		return nil
-	}
-	if err != nil {
+	may, err := isForeman(l.ctx, l.tx, person, l.job)
+	if err != nil || !may {
 		return err
 	}
 	for _, id := range ids {
