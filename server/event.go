@@ -86,6 +86,9 @@ func (v *Server) follow(h huma.Context, job string, seen mark) {
 				return
 			}
 		case <-beat.C:
+			if !v.stays(ctx, job) {
+				return
+			}
 			s.write([]byte(": here\n\n"))
 		}
 	}

@@ -92,9 +92,9 @@ func (v *Server) registerRecords(api huma.API) {
 }
 
 func (v *Server) push(ctx context.Context, in *pushInput) (*pushOutput, error) {
-	entries := make([]store.Entry, len(in.Body.Records))
-	for i, r := range in.Body.Records {
-		entries[i] = store.Entry{Body: r}
+	entries, err := v.entries(ctx, in.Job, in.Body.Records)
+	if err != nil {
+		return nil, v.fail(ctx, err)
 	}
 	ack, err := v.store.Append(ctx, in.Job, entries)
 	if err != nil {

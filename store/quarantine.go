@@ -23,6 +23,15 @@ func asideWords(key phrase.Key, r record.Record) phrase.Message {
 	return phrase.New(key, phrase.With("id", r.ID.String()), phrase.With("device", r.Device), phrase.With("seq", int(r.Seq)))
 }
 
+// Words say why the record was set aside.
+func (a Aside) Words() phrase.Message {
+	r, f := record.Decode(a.Body)
+	if f != nil {
+		return f.What
+	}
+	return asideWords(a.Reason, r)
+}
+
 // setAside puts an arrival in quarantine.
 func (l *jobLog) setAside(a arrival, o Outcome, key phrase.Key) (Answer, error) {
 	_, err := l.tx.ExecContext(l.ctx, `INSERT INTO quarantine (job, number, id, hash, body, status, reason, received)
