@@ -239,36 +239,31 @@ func (v *Server) withdraw(ctx context.Context, in *withdrawInput) (*struct{}, er
 	return nil, nil
 }
 
-// sessionsOf are the sessions of a device, if the caller's word counts for those
-// at work there and one of them has a part in the job.
-func (v *Server) sessionsOf(ctx context.Context, job string, is func(store.Session) bool) ([]store.Session, error) {
-	all, err := v.store.Sessions(ctx)
-	if err != nil {
-		return nil, err
+// part refuses a device whose people have no part in a job, as one that is not
+// there, and one of somebody for whom the caller's word does not count.
+func (v *Server) part(ctx context.Context, job, atWork string, people []store.SignedIn) error {
+	if err := v.over(ctx, atWork); err != nil {
+		return err
 	}
-	all = slices.DeleteFunc(all, func(s store.Session) bool { return !is(s) })
-	part := false
-	for _, s := range all {
-		if err := v.over(ctx, s.Person); err != nil {
-			return nil, err
-		}
-		for _, p := range s.People {
-			theirs, err := v.store.Grants(ctx, p.Person)
-			if err != nil {
-				return nil, err
-			}
-			part = part || slices.ContainsFunc(theirs, func(g store.Grant) bool { return g.Job == job || g.Job == store.EveryJob })
+	for _, p := range append(people, store.SignedIn{Person: atWork}) {
+		theirs, err := v.store.Grants(ctx, p.Person)
+		if err != nil || slices.ContainsFunc(theirs, func(g store.Grant) bool { return g.Job == job || g.Job == store.EveryJob }) {
+			return err
 		}
 	}
-	if !part {
-		return nil, fault(phrase.NotFound, "store.no_session")
-	}
-	return all, nil
+	return fault(phrase.NotFound, "store.no_session")
 }
 
 func (v *Server) endSession(ctx context.Context, in *endInput) (*struct{}, error) {
-	_, err := v.sessionsOf(ctx, in.Job, func(s store.Session) bool { return s.ID == in.Session })
-	if err == nil {
+	all, err := v.store.Sessions(ctx)
+	if err != nil {
+		return nil, v.fail(ctx, err)
+	}
+	i := slices.IndexFunc(all, func(s store.Session) bool { return s.ID == in.Session })
+	if i < 0 {
+		return nil, v.fail(ctx, fault(phrase.NotFound, "store.no_session"))
+	}
+	if err = v.part(ctx, in.Job, all[i].Person, all[i].People); err == nil {
 		err = v.store.EndSession(ctx, in.Session, callerOf(ctx).person())
 	}
 	if err != nil {
@@ -278,8 +273,15 @@ func (v *Server) endSession(ctx context.Context, in *endInput) (*struct{}, error
 }
 
 func (v *Server) revokeDevice(ctx context.Context, in *revokeInput) (*struct{}, error) {
-	_, err := v.sessionsOf(ctx, in.Job, func(s store.Session) bool { return s.Device == in.Device })
-	if err == nil {
+	all, err := v.store.Devices(ctx)
+	if err != nil {
+		return nil, v.fail(ctx, err)
+	}
+	i := slices.IndexFunc(all, func(d store.Device) bool { return d.ID == in.Device })
+	if i < 0 {
+		return nil, v.fail(ctx, fault(phrase.NotFound, "store.no_device", phrase.With("device", in.Device)))
+	}
+	if err = v.part(ctx, in.Job, all[i].Person, nil); err == nil {
 		err = v.store.RevokeDevice(ctx, in.Device, in.Body.Reason, callerOf(ctx).person())
 	}
 	if err != nil {
