@@ -6,11 +6,16 @@ import { html } from "./html";
 import { HomeScreen } from "./home";
 import { MapScreen } from "./map";
 import { MeScreen } from "./me";
+import * as account from "./account";
+import { AccountScreen, AuditScreen, HeldScreen, PeopleScreen } from "./people";
+import { InvitedScreen, SignInScreen, takeLink, Turn } from "./signin";
 import { SetUpScreen } from "./setup";
 import * as s from "./state";
 
 function Screen() {
   const [, what, a, b] = s.route.value.split("/").map(decodeURIComponent);
+  if (what === "invited") return html`<${InvitedScreen} />`;
+  if (account.asked.value || what === "sign-in") return html`<${SignInScreen} />`;
   if (!s.home.value) return s.shown.value ? html`<${ShownScreen} />` : html`<${Starting} />`;
   switch (what) {
     case "dig": return html`<${DigScreen} key=${`${a}/${b}`} />`;
@@ -18,6 +23,8 @@ function Screen() {
     case "close": return html`<${CloseScreen} tag=${a} key=${a} />`;
     case "map": return html`<${MapScreen} />`;
     case "me": return html`<${MeScreen} />`;
+    case "account": return html`<${AccountScreen} />`;
+    case "people": return a === "audit" ? html`<${AuditScreen} />` : a === "held" ? html`<${HeldScreen} />` : html`<${PeopleScreen} />`;
   }
   return html`<${HomeScreen} />`;
 }
@@ -43,7 +50,7 @@ const places = [["/", "home.title"], ["/setup", "set.title"], ["/map", "map.titl
 
 function Foot() {
   const here = "/" + (s.route.value.split("/")[1] ?? "");
-  return html`<footer>
+  return html`<footer><${Turn} />
     <p class="touch">${s.alone.value}${s.waiting.value ? html` · <strong>${s.t("state.waiting", { count: s.waiting.value })}</strong>` : ""}</p>
     <nav>${places.map(([to, key]) => html`<a href=${"#" + to} aria-current=${here === to || (to === "/" && here === "/dig") ? "page" : undefined}>${s.t(key)}</a>`)}</nav>
   </footer>`;
@@ -54,21 +61,25 @@ function Page() {
 }
 
 addEventListener("hashchange", () => {
+  takeLink();
   s.notice.value = [];
   s.fault.value = "";
+  if (s.home.value) account.asked.value = false; // work goes on without
   void s.goTo(location.hash.slice(1) || "/");
   document.querySelector("main")?.scrollTo(0, 0);
 });
 addEventListener("online", () => void s.sync());
 
+takeLink();
 render(html`<${Page} />`, document.getElementById("page")!);
 void s.boot();
 
+// By an address, or a certificate that vouches for itself, browsers refuse it.
 if ("serviceWorker" in navigator) {
   // An update waits until the page is opened next: it interrupts no entry.
   void navigator.serviceWorker.register("/offline.js").then(async (r) => {
     await navigator.serviceWorker.ready;
     s.ready.value = true;
     r.onupdatefound = () => { if (navigator.serviceWorker.controller) s.notice.value = [s.t("state.update")]; };
-  });
+  }, () => {});
 }

@@ -2,15 +2,15 @@
 import type { Bundle } from "./types";
 
 export interface JobLine { id: string; name: string; revision: number; cursor: number }
-interface JobBody { id: string; revision: number; bundle: Bundle }
+interface JobBody { id: string; revision: number; bundle: Bundle; foremen: string[] }
 export interface Answer { id: string; outcome: "stored" | "known" | "held" | "quarantined" | "refused"; cursor: number; reason: string }
 
 /** An answer of the server that is no success. */
 export class Refused extends Error {
-  constructor(readonly status: number, message: string) { super(message); }
+  constructor(readonly status: number, message: string, readonly key = "") { super(message); }
 }
 
-async function send<T>(method: string, path: string, lang: string, body?: unknown): Promise<T> {
+export async function send<T>(method: string, path: string, lang: string, body?: unknown): Promise<T> {
   const answer = await fetch(path, {
     method, cache: "no-store",
     headers: { "Accept-Language": lang, ...(body === undefined ? {} : { "Content-Type": "application/json" }) },
@@ -18,10 +18,13 @@ async function send<T>(method: string, path: string, lang: string, body?: unknow
   });
   if (!answer.ok) {
     const told = await answer.json().catch(() => undefined);
-    throw new Refused(answer.status, told?.error?.message ?? String(answer.status));
+    throw new Refused(answer.status, told?.error ? sentence(told.error) : String(answer.status), told?.error?.key);
   }
-  return answer.json() as Promise<T>;
+  return (answer.status === 204 ? undefined : await answer.json()) as T;
 }
+
+const sentence = (told: { message: string; remedy?: string }) => told.message + (told.remedy ? ". " + told.remedy : "");
+export const get = <T>(path: string, lang: string) => send<T>("GET", path, lang);
 
 const path = (job: string) => "/api/jobs/" + encodeURIComponent(job);
 

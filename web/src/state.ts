@@ -1,6 +1,7 @@
 // What the page shows and how it changes: opened from what is kept, then brought
 // up to date with the server.
 import { computed, signal } from "@preact/signals";
+import * as account from "./account";
 import { ask, Fault } from "./bridge";
 import * as net from "./net";
 import * as kept from "./storage";
@@ -51,6 +52,7 @@ export function fail(error: unknown): void {
 }
 
 let device = "";
+export const deviceId = () => device;
 
 export async function boot(): Promise<void> {
   const asked = (await kept.setting<Language>("language")) ?? (navigator.language.startsWith("es") ? "es" : "en");
@@ -65,12 +67,30 @@ export async function boot(): Promise<void> {
     await kept.setSetting("device", device);
   }
   await showKept();
+  await account.know(asked);
+  await enter();
+  persisted.value = await kept.persist();
+}
+
+/** Opens the work of who is here. */
+export async function enter(): Promise<void> {
+  if (account.me.value?.person) await setPerson(account.me.value.person);
   try {
     await chooseJob();
-    await openKept();
-  } catch (error) { fail(error); }
-  persisted.value = await kept.persist();
+    if (job.value && !home.value) await openKept();
+    else await goTo(route.value);
+  } catch (error) {
+    working.value = "";
+    if (error instanceof net.Refused && error.status === 401) account.asked.value = true;
+    else fail(error);
+  }
   void sync();
+}
+
+/** Another of the people signed in on this phone goes to work. */
+export async function takePerson(name: string): Promise<void> {
+  await account.take(name, language.value);
+  await setPerson(name);
 }
 
 /** Shows the last number where all that it rests on is as it was. */
@@ -91,6 +111,7 @@ async function chooseJob(): Promise<void> {
   if (here) { job.value = here; return; }
   working.value = t("state.fetching");
   const { jobs } = await net.jobs(language.value);
+  none.value = false;
   const first = jobs[0];
   if (!first) { working.value = ""; none.value = true; return; }
   await fetchJob(first.id);
@@ -98,7 +119,7 @@ async function chooseJob(): Promise<void> {
 
 export async function fetchJob(id: string): Promise<void> {
   const body = await net.job(id, language.value);
-  const k: kept.KeptJob = { id, revision: body.revision, bundle: body.bundle, cursor: 0, heard: Date.now() };
+  const k: kept.KeptJob = { id, revision: body.revision, bundle: body.bundle, cursor: 0, heard: Date.now(), foremen: body.foremen };
   await kept.keepJob(k);
   await kept.setSetting("job", id);
   job.value = k;
@@ -132,7 +153,7 @@ async function openKept(): Promise<void> {
   working.value = t("state.planning");
   const records = (await kept.recordsOf(k.id)).filter((r) => r.state !== "refused").map((r) => r.record);
   home.value = await ask<Home>("open", {
-    id: k.id, bundle: k.bundle, revision: k.revision, device, language: language.value, today: today(), foremen: [], records,
+    id: k.id, bundle: k.bundle, revision: k.revision, device, language: language.value, today: today(), foremen: k.foremen ?? [], records,
   }, (p) => { working.value = p.of ? `${t("state.planning")} ${Math.round((100 * p.done) / p.of)} %` : t("state.planning"); });
   working.value = "";
   await goTo(route.value);
@@ -233,10 +254,11 @@ async function syncOnce(): Promise<void> {
   const k = job.value;
   if (!k) return;
   try {
+    await account.tellPerson(language.value);
     await pushWaiting(k.id);
     const fresh = await net.job(k.id, language.value);
     if (fresh.revision !== k.revision) {
-      job.value = { ...job.value!, revision: fresh.revision, bundle: fresh.bundle };
+      job.value = { ...job.value!, revision: fresh.revision, bundle: fresh.bundle, foremen: fresh.foremen };
       await kept.keepJob(job.value);
       notice.value = [t("state.revised", { revision: fresh.revision })];
       await openKept();

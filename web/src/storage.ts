@@ -2,7 +2,7 @@
 import { openDB, type DBSchema, type IDBPDatabase } from "idb";
 import type { Bundle, Stand } from "./types";
 
-export interface KeptJob { id: string; revision: number; bundle: Bundle; cursor: number; heard: number }
+export interface KeptJob { id: string; revision: number; bundle: Bundle; cursor: number; heard: number; foremen?: string[] }
 export interface KeptRecord { job: string; id: string; record: string; state: "waiting" | "kept" | "held" | "refused"; reason: string }
 /** The last number shown, with what it rests on. */
 export interface Shown { job: string; stand: Stand; revision: number; records: number; today: string }
