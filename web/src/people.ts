@@ -103,11 +103,13 @@ export function PeopleScreen() {
 }
 
 const actName = (act: string) => s.t(`act.${act}` as Parameters<typeof s.t>[0]);
+const ofJobs = ["granted", "ended", "invited", "joined", "recovered", "withdrawn"]; // what is done in a job or in every job
+const whom = (c: Change) => (c.person && (c.person !== c.by || c.act === "session_ended") ? " " + c.person : "");
 const detail = (c: Change) => (c.act === "granted" || c.act === "ended" || c.act === "invited" ? c.detail.split(",").filter(Boolean).map(roleName).join(", ") : c.detail);
 
 export function AuditScreen() {
   useEffect(() => { void ask<{ changes: Change[] }>("GET", path("audit")).then((a) => { changes.value = a?.changes ?? []; }); }, []);
-  return html`<main><h1>${s.t("audit.title")}</h1><table class="log"><tbody>${changes.value.map((c) => html`<tr><td>${when(c.at)}</td><td>${c.by}</td><td>${actName(c.act)}${c.person && c.person !== c.by ? ` ${c.person}` : ""}${detail(c) ? `: ${detail(c)}` : ""}${c.job ? "" : html` <span class="quiet">${s.t("people.everyJob")}</span>`}</td></tr>`)}</tbody></table>
+  return html`<main><h1>${s.t("audit.title")}</h1><table class="log"><tbody>${changes.value.map((c) => html`<tr><td>${when(c.at)}</td><td>${c.by}</td><td>${actName(c.act)}${whom(c)}${detail(c) ? `: ${detail(c)}` : ""}${c.job || !ofJobs.includes(c.act) ? "" : html` <span class="quiet">${s.t("people.everyJob")}</span>`}</td></tr>`)}</tbody></table>
     <a class="key" href="#/people">${s.t("people.title")}</a></main>`;
 }
 
