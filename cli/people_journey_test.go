@@ -25,8 +25,8 @@ import (
 
 // siteServer is "serve" on a site's name, with what it prints.
 type siteServer struct {
-	url, link, root, print string
-	out, faults            *words
+	url, link   string
+	out, faults *words
 }
 
 const siteName = "dig.test"
@@ -285,6 +285,29 @@ func TestSiteAuthorityPasskeysAndAShiftOnASharedPhone(t *testing.T) {
 	p.accessible("audit")
 	p.opens("/people/held")
 	p.sees("No record is set aside.")
+	// Ben becomes an inspector, who tells of no water: it waits for the foreman.
+	p.opens("/people")
+	p.sees("Ben")
+	evaluated[bool](p, `([...document.querySelectorAll('details')].find(d => d.innerText.startsWith('Ben')).open = true, true)`)
+	for _, role := range []string{"Inspector", "Operator"} {
+		evaluated[bool](p, `([...[...document.querySelectorAll('details')].find(d => d.innerText.startsWith('Ben')).querySelectorAll('.key')].find(k => k.innerText === '`+role+`').click(), true)`)
+		time.Sleep(500 * time.Millisecond)
+	}
+	p.sees("Ben\nInspector")
+	p.picture("roles")
+	p.accessible("roles")
+	p.taps("Ben")
+	p.opens("/dig/L-1")
+	p.taps("Trouble", "Water")
+	p.opens("/me")
+	p.sees("its person may not add such a record")
+	p.taps("Ana")
+	p.opens("/people/held")
+	p.sees("Ben water", "its person may not add such a record")
+	p.picture("held")
+	p.accessible("held")
+	p.taps("Let it in")
+	p.sees("No record is set aside.")
 	p.do(chromedp.Navigate(bens))
 	p.sees("this invitation does not count")
 	if len(p.foreign) > 0 {
@@ -304,7 +327,7 @@ func TestSelfSignedIsOnlineOnly(t *testing.T) {
 	}
 	p := openSite(t, site, profileFolder(t), chromedp.Flag("ignore-certificate-errors", true)) // as a user who taps the warning away
 	p.do(chromedp.Navigate(site.link))
-	p.sees("You are invited")
+	p.sees("Your name")
 	p.lacks("passkey")
 	p.fills("name", "Ana")
 	p.fills("password", "ditch spoon lantern 9")

@@ -171,7 +171,7 @@ func TestRootPageHasStepsAndTheCertificate(t *testing.T) {
 		}
 	}
 	w := get("/authority.crt", "")
-	if w.Header().Get("Content-Type") != "application/x-x509-ca-cert" || string(w.Body.Bytes()) != string(a.Root()) {
+	if w.Header().Get("Content-Type") != "application/x-x509-ca-cert" || w.Body.String() != string(a.Root()) {
 		t.Errorf("/authority.crt is %s of %d bytes, want the root", w.Header().Get("Content-Type"), w.Body.Len())
 	}
 	if block, _ := pem.Decode(w.Body.Bytes()); block != nil {

@@ -82,7 +82,7 @@ func (v *Server) follow(h huma.Context, job string, seen mark) {
 		case <-ctx.Done():
 			return
 		case _, open := <-news:
-			if !open {
+			if !open || !v.stays(ctx, job) {
 				return
 			}
 		case <-beat.C:

@@ -222,5 +222,6 @@ func (v *Server) endMySession(ctx context.Context, in *sessionInput) (*struct{},
 	if err != nil {
 		return nil, v.fail(ctx, err)
 	}
+	v.wake.tellAll()
 	return nil, nil
 }

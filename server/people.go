@@ -204,6 +204,7 @@ func (v *Server) putRoles(ctx context.Context, in *rolesInput) (*peopleOutput, e
 	if err != nil {
 		return nil, v.fail(ctx, err)
 	}
+	v.wake.tellAll()
 	return v.listPeople(ctx, &jobInput{in.Job})
 }
 
@@ -269,6 +270,7 @@ func (v *Server) endSession(ctx context.Context, in *endInput) (*struct{}, error
 	if err != nil {
 		return nil, v.fail(ctx, err)
 	}
+	v.wake.tellAll()
 	return nil, nil
 }
 
@@ -287,6 +289,7 @@ func (v *Server) revokeDevice(ctx context.Context, in *revokeInput) (*struct{}, 
 	if err != nil {
 		return nil, v.fail(ctx, err)
 	}
+	v.wake.tellAll()
 	return nil, nil
 }
 

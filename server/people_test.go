@@ -5,10 +5,16 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/json"
+	"log/slog"
 	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"spadework/engine/record"
 	"spadework/store"
@@ -470,4 +476,107 @@ func TestHostNames(t *testing.T) {
 			t.Errorf("CheckHost(%q) = %v, want good %v", name, f, want)
 		}
 	}
+}
+
+// A stream that was opened in good time ends with the session that opened it.
+func TestStreamEndsWithItsSession(t *testing.T) {
+	s := openSite(t)
+	ana := s.first("Ana").Value
+	s.joins("Ben", "yard", store.Operator)
+	ben := s.cookie("Ben")
+	v, _, err := s.store.Session(t.Context(), ben)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ended := make(chan int)
+	ctx, cancel := contextFor(t, 20*time.Second)
+	defer cancel()
+	go func() {
+		r := httptest.NewRequest("GET", "https://"+siteHost+"/api/jobs/yard/events", nil)
+		r.AddCookie(&http.Cookie{Name: cookieName, Value: ben})
+		w := httptest.NewRecorder()
+		s.server.ServeHTTP(w, r.WithContext(ctx))
+		ended <- w.Code
+	}()
+	for s.server.counts.streams.Load() == 0 {
+		time.Sleep(5 * time.Millisecond)
+	}
+	time.Sleep(100 * time.Millisecond) // it listens by now
+	s.wants(204, ana, "DELETE", "/api/jobs/yard/sessions/"+v.ID, "")
+	select {
+	case <-ended:
+	case <-time.After(heartbeat / 2):
+		t.Error("the stream of an ended session goes on")
+	}
+}
+
+// What keeps a page to itself is sent with every answer; HSTS where the
+// certificate is the site's own.
+func TestHeadersOfASite(t *testing.T) {
+	s := openSite(t)
+	for path, policy := range map[string]string{"/api/me": "default-src 'none'; frame-ancestors 'none'", "/api/nothing": "default-src 'none'; frame-ancestors 'none'"} {
+		h := s.ask("", "GET", path, "").Header()
+		for name, want := range map[string]string{"Content-Security-Policy": policy, "X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer",
+			"Cross-Origin-Resource-Policy": "same-origin", "Cross-Origin-Opener-Policy": "same-origin", "Cache-Control": "no-store", "Strict-Transport-Security": ""} {
+			if got := h.Get(name); got != want {
+				t.Errorf("%s of %s = %q, want %q", name, path, got, want)
+			}
+		}
+	}
+	own := New(s.store, Options{Log: slog.New(slog.DiscardHandler), Hosts: []Host{{Name: "dig.test"}}, HSTS: true})
+	defer own.Close()
+	w := httptest.NewRecorder()
+	own.ServeHTTP(w, httptest.NewRequest("GET", "https://"+siteHost+"/api/me", nil))
+	if got := w.Header().Get("Strict-Transport-Security"); got != "max-age=31536000" {
+		t.Errorf("HSTS by an own certificate = %q, want a year", got)
+	}
+}
+
+// No request that the document describes, or nearly so, makes a server with
+// people fail, whoever sends it.
+func TestDescribedRequestsNeverFailASite(t *testing.T) {
+	s := openSite(t)
+	s.joins("Ana", store.EveryJob, store.Foreman)
+	s.joins("Ben", "yard", store.Operator)
+	cookies := []string{"", "nobody's", s.cookie("Ana"), s.cookie("Ben")}
+	var d description
+	decode(t, s.wants(200, "", "GET", "/api/openapi.json", "").Body.Bytes(), &d)
+	type one struct{ path, method string }
+	var all []one
+	for path, operations := range d.Paths {
+		for method := range operations {
+			if !strings.HasSuffix(path, "/events") && path != "/api/sign-out" {
+				all = append(all, one{path, method})
+			}
+		}
+	}
+	slices.SortFunc(all, func(a, b one) int { return strings.Compare(a.path+a.method, b.path+b.method) })
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n++
+		q := rapid.SampledFrom(all).Draw(t, "operation")
+		op := d.Paths[q.path][q.method]
+		path := q.path
+		for _, p := range op.Parameters {
+			value := strings.Trim(text(d.drawn(t, p.Schema, 5)), `"`)
+			if p.Name == "job" && rapid.Bool().Draw(t, "known") {
+				value = "yard"
+			}
+			path = strings.ReplaceAll(path, "{"+p.Name+"}", url.PathEscape(value))
+		}
+		body := ""
+		if op.RequestBody != nil {
+			for _, media := range op.RequestBody.Content {
+				body = text(d.drawn(t, media.Schema, 0))
+			}
+		}
+		if u, err := url.Parse("https://" + siteHost + path); err != nil || u.Path == "" {
+			t.Skip("no such address")
+		}
+		cookie := rapid.SampledFrom(cookies).Draw(t, "who")
+		w := s.ask(cookie, strings.ToUpper(q.method), path, body, "From-Address", "198.51.100."+itoa(n%250)+":1", "If-Match", `"1"`)
+		if w.Code >= 500 {
+			t.Fatalf("%s %s with %.300s = %d %.300s, want less than 500", q.method, path, body, w.Code, w.Body)
+		}
+	})
 }

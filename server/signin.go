@@ -127,6 +127,7 @@ func (v *Server) signOut(ctx context.Context, _ *struct{}) (*goneOutput, error) 
 	if err := v.store.EndSession(ctx, c.session.ID, c.person()); err != nil {
 		return nil, v.fail(ctx, err)
 	}
+	v.wake.tellAll()
 	gone := cookieOf("")
 	gone.MaxAge = -1
 	return &goneOutput{gone}, nil

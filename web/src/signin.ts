@@ -70,7 +70,7 @@ export function InvitedScreen() {
     if (secret.value) void account.look(secret.value, lang).then((i) => { to.value = i; }, s.fail);
   }, [secret.value, lang]);
   const i = to.value;
-  if (!i) return html`<main><h1>${s.t("invited.title")}</h1><p>${s.t("invited.follow")}</p><${Languages} /></main>`;
+  if (!i) return html`<main><h1>${s.t("invited.title")}</h1>${(!secret.value || s.fault.value) && html`<p>${s.t("invited.follow")}</p>`}<${Languages} /></main>`;
   const name = signalName;
   const given = () => i.person || name.value.trim();
   const join = (way: () => Promise<void>) => void enter(async () => { await way(); secret.value = ""; to.value = undefined; }, "/");
