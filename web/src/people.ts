@@ -22,6 +22,7 @@ const changes = signal<Change[]>([]);
 const asides = signal<Aside[]>([]);
 const mine = signal<Session[]>([]);
 const said = signal("");
+const sure = signal(""); // device that the next tap calls lost: that cannot be undone
 
 const path = (rest: string) => `/api/jobs/${encodeURIComponent(s.job.value?.id ?? "")}/${rest}`;
 
@@ -49,7 +50,7 @@ function RoleKeys({ roles, change }: { roles: string[]; change: (roles: string[]
 function Devices({ sessions, end, revoke }: { sessions: Session[]; end: (one: Session) => void; revoke?: (one: Session) => void }) {
   return html`<ul class="plain">${sessions.map((d) => html`<li class="tag"><p><strong>${d.name}</strong> ${d.here ? s.t("people.here") : ""} <span class="quiet">${d.people.join(", ")} · ${s.t("people.seen", { time: when(d.seen) })}</span></p>
     <p class="pair"><button class="key" onClick=${() => end(d)}>${s.t("people.end")}</button>
-    ${revoke && html`<button class="key" onClick=${() => revoke(d)}>${s.t("people.revoke")}</button>`}</p></li>`)}</ul>`;
+    ${revoke && !d.here && html`<button class="key" onClick=${() => { if (sure.value === d.device) revoke(d); sure.value = sure.value === d.device ? "" : d.device; }}>${s.t(sure.value === d.device ? "people.sure" : "people.revoke")}</button>`}</p></li>`)}</ul>`;
 }
 
 function One({ p }: { p: Person }) {

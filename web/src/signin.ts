@@ -20,11 +20,11 @@ export function takeLink(): void {
 }
 
 /** Does what lets somebody in, then opens the work. */
-async function enter(way: () => Promise<void>, then: string): Promise<void> {
+async function enter(way: (device: string) => Promise<void>, then: string): Promise<void> {
   busy.value = true;
   s.fault.value = "";
   try {
-    await way();
+    await way(await s.deviceId());
     account.asked.value = false;
     location.hash = then;
     await s.enter();
@@ -43,11 +43,11 @@ export function SignInScreen() {
   const back = s.route.value === "/sign-in" || s.route.value === "/invited" ? "/" : s.route.value;
   return html`<main><h1>${s.t("sign.title")}</h1>
     ${m?.ended && html`<p class="caution">${s.t("sign.ended")}</p>`}
-    ${m?.passkeys && html`<button class="key main" disabled=${busy.value} onClick=${() => void enter(() => account.byPasskey(s.deviceId(), lang), back)}>${s.t("sign.passkey")}</button>`}
+    ${m?.passkeys && html`<button class="key main" disabled=${busy.value} onClick=${() => void enter((device) => account.byPasskey(device, lang), back)}>${s.t("sign.passkey")}</button>`}
     ${m?.online_only && html`<p class="caution">${s.t("sign.onlineOnly")}</p>`}
     <form onSubmit=${(e: SubmitEvent) => {
       e.preventDefault();
-      void enter(() => account.byPassword(word(e, "name"), word(e, "password"), s.deviceId(), lang), back);
+      void enter((device) => account.byPassword(word(e, "name"), word(e, "password"), device, lang), back);
     }}>
       <label>${s.t("sign.name")}<input name="name" required maxlength="100" autocomplete="username" /></label>
       <label>${s.t("sign.password")}<input name="password" type="password" required maxlength="200" autocomplete="current-password" /></label>
@@ -73,13 +73,13 @@ export function InvitedScreen() {
   if (!i) return html`<main><h1>${s.t("invited.title")}</h1>${(!secret.value || s.fault.value) && html`<p>${s.t("invited.follow")}</p>`}<${Languages} /></main>`;
   const name = signalName;
   const given = () => i.person || name.value.trim();
-  const join = (way: () => Promise<void>) => void enter(async () => { await way(); secret.value = ""; to.value = undefined; }, "/");
+  const join = (way: (device: string) => Promise<void>) => void enter(async (device) => { await way(device); secret.value = ""; to.value = undefined; }, "/");
   return html`<main><h1>${s.t("invited.title")}</h1>
     <p>${s.t("invited.to", { job: i.job || s.t("people.everyJob"), roles: i.roles.map(roleName).join(", ") || "–" })}</p>
     ${i.person ? html`<p class="readback"><strong>${i.person}</strong></p>` : html`<label>${s.t("invited.name")}<input name="name" required maxlength="100" autocomplete="name" value=${name.value} onInput=${(e: Event) => { name.value = (e.target as HTMLInputElement).value; }} /></label>`}
     ${i.passkeys && html`<section class="boxed"><p>${s.t("invited.passkeyWhy")}</p>
-      <button class="key main" disabled=${busy.value || !given()} onClick=${() => join(() => account.joinByPasskey(secret.value, given(), s.deviceId(), lang))}>${s.t("invited.passkey")}</button></section>`}
-    <form class="boxed" onSubmit=${(e: SubmitEvent) => { e.preventDefault(); join(() => account.joinByPassword(secret.value, given(), word(e, "password"), s.deviceId(), lang)); }}>
+      <button class="key main" disabled=${busy.value || !given()} onClick=${() => join((device) => account.joinByPasskey(secret.value, given(), device, lang))}>${s.t("invited.passkey")}</button></section>`}
+    <form class="boxed" onSubmit=${(e: SubmitEvent) => { e.preventDefault(); join((device) => account.joinByPassword(secret.value, given(), word(e, "password"), device, lang)); }}>
       <p>${s.t("invited.passwordWhy")}</p>
       <input type="hidden" name="username" autocomplete="username" value=${given()} />
       <label>${s.t("sign.password")}<input name="password" type="password" required minlength="15" maxlength="200" autocomplete="new-password" /></label>

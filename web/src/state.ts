@@ -52,7 +52,19 @@ export function fail(error: unknown): void {
 }
 
 let device = "";
-export const deviceId = () => device;
+let own: Promise<string> | undefined;
+
+/** What this phone calls itself, made once. */
+export function deviceId(): Promise<string> {
+  return (own ??= (async () => {
+    device = (await kept.setting<string>("device")) ?? "";
+    if (!device) {
+      device = "phone-" + hex(4);
+      await kept.setSetting("device", device);
+    }
+    return device;
+  })());
+}
 
 export async function boot(): Promise<void> {
   const asked = (await kept.setting<Language>("language")) ?? (navigator.language.startsWith("es") ? "es" : "en");
@@ -61,11 +73,7 @@ export async function boot(): Promise<void> {
   person.value = (await kept.setting<string>("person")) ?? "";
   dark.value = (await kept.setting<boolean>("dark")) ?? false;
   answered.value = (await kept.setting<Record<string, string[]>>("answered " + today())) ?? {};
-  device = (await kept.setting<string>("device")) ?? "";
-  if (!device) {
-    device = "phone-" + hex(4);
-    await kept.setSetting("device", device);
-  }
+  await deviceId();
   await showKept();
   await account.know(asked);
   await enter();
