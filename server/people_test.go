@@ -580,3 +580,22 @@ func TestDescribedRequestsNeverFailASite(t *testing.T) {
 		}
 	})
 }
+
+// Two servers on one store share sessions, limits and ceremonies.
+func TestServersOnOneStoreShareSessions(t *testing.T) {
+	s := openSite(t)
+	ana := s.first("Ana").Value
+	other := &site{T: t, store: s.store, log: s.log, clock: s.time()}
+	other.server = New(s.store, Options{Log: slog.New(slog.DiscardHandler), Hosts: []Host{{Name: "dig.test"}}, Now: s.time})
+	defer other.server.Close()
+	other.wants(200, ana, "GET", "/api/jobs", "")
+	wrong := text(map[string]any{"name": "Ana", "password": "wrong", "device": deviceBody("d")})
+	for i := range perPerson {
+		[]*site{s, other}[i%2].wants(401, "", "POST", "/api/sign-in/password", wrong)
+	}
+	for _, one := range []*site{s, other} {
+		one.wants(429, "", "POST", "/api/sign-in/password", wrong)
+	}
+	other.wants(204, ana, "POST", "/api/sign-out", "")
+	s.wants(401, ana, "GET", "/api/jobs", "")
+}

@@ -3,6 +3,7 @@ package store
 import (
 	"archive/zip"
 	"context"
+	"encoding/json"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"spadework/engine/phrase"
@@ -323,4 +325,33 @@ func TestBackupKeepsPeopleAndExportNoSecret(t *testing.T) {
 			t.Error(err)
 		}
 	})
+}
+
+// A backup of before there were roles per job: who was foreman is one of every
+// job.
+func TestOldBackupGivesItsForemanTheRole(t *testing.T) {
+	s := open(t, filepath.Join(t.TempDir(), "old.db"), Options{})
+	files := fstest.MapFS{}
+	var m manifest
+	m.Format = exportFormat
+	for name, body := range map[string]string{
+		"people.jsonl":  `{"id":"ana","name":"Ana","role":"foreman","language":"es"}` + "\n" + `{"id":"ben","name":"Ben","role":"operator","language":"en"}` + "\n",
+		"devices.jsonl": "", "photos.jsonl": "", "jobs.jsonl": "",
+	} {
+		files[name] = &fstest.MapFile{Data: []byte(body)}
+		m.Files = append(m.Files, manifestFile{name, int64(len(body)), hashed(body)})
+	}
+	data, err := json.Marshal(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files["manifest.json"] = &fstest.MapFile{Data: data}
+	if _, err := s.Restore(t.Context(), files); err != nil {
+		t.Fatal(err)
+	}
+	for person, want := range map[string]bool{"ana": true, "ben": false} {
+		if got, err := isForeman(t.Context(), s.read, person, "yard"); got != want || err != nil {
+			t.Errorf("%s is foreman: %v, %v, want %v", person, got, err, want)
+		}
+	}
 }
