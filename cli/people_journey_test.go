@@ -299,6 +299,7 @@ func TestSiteAuthorityPasskeysAndAShiftOnASharedPhone(t *testing.T) {
 	p.taps("Ben")
 	p.opens("/dig/L-1")
 	p.taps("Trouble", "Water")
+	p.sees("Your role does not add such records")
 	p.opens("/me")
 	p.sees("its person may not add such a record")
 	p.taps("Ana")

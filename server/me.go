@@ -25,8 +25,9 @@ type Me struct {
 
 // RoleLine is a role in a job.
 type RoleLine struct {
-	Job  string `json:"job" doc:"empty every job"`
-	Role string `json:"role" enum:"foreman,operator,checker,competent,inspector"`
+	Job  string   `json:"job" doc:"empty every job"`
+	Role string   `json:"role" enum:"foreman,operator,checker,competent,inspector"`
+	Adds []string `json:"adds" nullable:"false" doc:"kinds of records; others are held"`
 }
 
 type meOutput struct{ Body Me }
@@ -117,7 +118,7 @@ func (v *Server) meOf(_ context.Context, c *caller) (Me, error) {
 	}
 	for _, g := range c.grants {
 		if g.Ended == 0 {
-			me.Roles = append(me.Roles, RoleLine{g.Job, g.Role})
+			me.Roles = append(me.Roles, RoleLine{g.Job, g.Role, kindsOf(g.Role)})
 		}
 	}
 	return me, nil

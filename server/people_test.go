@@ -599,3 +599,33 @@ func TestServersOnOneStoreShareSessions(t *testing.T) {
 	other.wants(204, ana, "POST", "/api/sign-out", "")
 	s.wants(401, ana, "GET", "/api/jobs", "")
 }
+
+// What each role adds, held against what docs/people.md tells: written here by
+// hand, apart from the server's table.
+func TestRecordKindsByRole(t *testing.T) {
+	told := map[string]string{ // F foreman, O operator, C checker, P competent person, I inspector
+		"setup": "FOC", "dial_proof": "FOC", "beam_mark": "FOC", "tie": "FOC", "shot": "FOC", "close": "FOC", "laser_stopped": "FOC", "laser_alarm": "FOC",
+		"laser_restarted": "FOC", "laser_dropped": "FOC", "battery": "FOC", "over_dig": "FOC", "handover": "FOC",
+		"machine_moved": "FO", "bucket_changed": "FO", "ticket": "FO",
+		"exposed": "FOCP", "rock": "FOCP", "water": "FOCP", "unsuitable": "FOCP", "weather": "FOCP",
+		"note": "FOCPI", "photo": "FOCPI", "correction": "FOCPI",
+		"entry": "FP", "hold": "FPI", "sign_off": "FPI", "direction": "F", "accept": "F",
+	}
+	letters := map[string]string{store.Foreman: "F", store.Operator: "O", store.Checker: "C", store.Competent: "P", store.Inspector: "I"}
+	if len(record.Kinds()) != len(told) {
+		t.Errorf("there are %d kinds of records and %d are told", len(record.Kinds()), len(told))
+	}
+	for _, kind := range record.Kinds() {
+		for role, letter := range letters {
+			if got, want := slices.Contains(kindsOf(role), kind), strings.Contains(told[kind], letter); got != want {
+				t.Errorf("%s adds %s: %v, want %v", role, kind, got, want)
+			}
+		}
+	}
+	// A correction needs the right to what it corrects.
+	for role, want := range map[string]bool{store.Foreman: true, store.Operator: true, store.Inspector: false, store.Competent: false} {
+		if got := adds([]string{role}, &record.Correction{Of: record.KindShot}); got != want {
+			t.Errorf("%s corrects a shot: %v, want %v", role, got, want)
+		}
+	}
+}

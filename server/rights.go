@@ -100,6 +100,18 @@ var recordKinds = map[string][]record.Kind{
 	store.Inspector: {record.KindNote, record.KindPhoto, record.KindHold, record.KindSignOff, record.KindCorrection},
 }
 
+// kindsOf are the kinds that a role adds, by name.
+func kindsOf(role string) []string {
+	if role == store.Foreman {
+		return record.Kinds()
+	}
+	out := []string{}
+	for _, k := range recordKinds[role] {
+		out = append(out, string(k))
+	}
+	return out
+}
+
 // adds says that a person with roles may add a record.
 func adds(roles []string, p record.Payload) bool {
 	if slices.Contains(roles, store.Foreman) {

@@ -3,7 +3,7 @@ import { signal } from "@preact/signals";
 import { get, Refused, send } from "./net";
 import * as kept from "./storage";
 
-export interface Role { job: string; role: string }
+export interface Role { job: string; role: string; adds: string[] }
 export interface Me { open: boolean; person: string; ended: boolean; people: string[]; roles: Role[]; passkeys: boolean; online_only: boolean }
 interface Ceremony { ceremony: string; options: { publicKey: Record<string, unknown> } }
 export interface InvitedTo { person: string; job: string; roles: string[]; ends: number; passkeys: boolean }
@@ -32,6 +32,10 @@ async function set(value: Me): Promise<void> {
 
 /** Whether the person at work has a role in a job. */
 export const is = (role: string, job: string) => me.value?.open === false && me.value.roles.some((r) => r.role === role && (r.job === job || r.job === ""));
+
+/** Whether a record of the person at work will wait for the foreman; not while its roles are not known. */
+export const waits = (kind: string, job: string) => me.value?.open === false && me.value.roles.length > 0 &&
+  !me.value.roles.some((r) => (r.job === job || r.job === "") && r.adds.includes(kind));
 
 /** Another of the people signed in here goes to work: at once, the server is told when it is reached. */
 export async function take(person: string, lang: string): Promise<void> {

@@ -195,7 +195,9 @@ export const draft = (kind: string, words: Record<string, string>) => ask<Drafte
 
 /** Makes a record, keeps it on the phone and shows what it comes to. */
 export async function say(kind: string, words: Record<string, string>, undo = ""): Promise<Drafted | undefined> {
-  return keep(() => draft(kind, words), undo);
+  const said = await keep(() => draft(kind, words), undo);
+  if (said && account.waits(kind, job.value!.id)) notice.value = [...said.told, t("state.willWait")];
+  return said;
 }
 
 /** Keeps what make drafts: stored first, then applied, then sent. */
