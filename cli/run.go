@@ -62,6 +62,7 @@ type commands struct {
 	Trust trustCommand `cmd:"" help:"${help_trust}"`
 	Log   logCommand   `cmd:"" help:"${help_log}"`
 	Left  leftCommand  `cmd:"" help:"${help_left}"`
+	Watch watchCommand `cmd:"" help:"${help_watch}"`
 
 	Rehearse rehearseCommand `cmd:"" help:"${help_rehearse}"`
 

@@ -3,7 +3,9 @@ package store
 import (
 	"archive/zip"
 	"context"
+	"database/sql"
 	"encoding/json"
+	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -26,6 +28,16 @@ func (c *clock) passes(d time.Duration) { c.now.Add(d.Milliseconds()) }
 func openAt(t *testing.T, address string) (*Store, *clock) {
 	c := &clock{}
 	return open(t, address, Options{Now: c.time}), c
+}
+
+// isForeman says that a person's acceptance counts in a job now.
+func isForeman(ctx context.Context, q querier, person, job string) (bool, error) {
+	var one int
+	err := q.QueryRowContext(ctx, findForeman, person, job, Foreman).Scan(&one)
+	if errors.Is(err, sql.ErrNoRows) {
+		return false, nil
+	}
+	return err == nil, err
 }
 
 // joins makes an account with roles in a job.

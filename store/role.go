@@ -64,16 +64,8 @@ func saveGrant(ctx context.Context, q querier, g Grant) error {
 	return err
 }
 
-// isForeman says that a person's acceptance counts in a job now.
-func isForeman(ctx context.Context, q querier, person, job string) (bool, error) {
-	var one int
-	err := q.QueryRowContext(ctx, `SELECT 1 FROM person_role WHERE person = $1 AND (job = $2 OR job = '') AND role = $3 AND ended = 0 LIMIT 1`,
-		person, job, Foreman).Scan(&one)
-	if errors.Is(err, sql.ErrNoRows) {
-		return false, nil
-	}
-	return err == nil, err
-}
+// findForeman finds whether a person's acceptance counts in a job now.
+const findForeman = `SELECT 1 FROM person_role WHERE person = $1 AND (job = $2 OR job = '') AND role = $3 AND ended = 0 LIMIT 1`
 
 // RoleChange says which roles a person has in a job from now on.
 type RoleChange struct {

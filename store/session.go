@@ -86,7 +86,7 @@ func (s *Store) SignIn(ctx context.Context, in SignIn) (secret string, err error
 // useDevice notes the device, unless it was revoked.
 func useDevice(ctx context.Context, tx *sql.Tx, d Device) error {
 	var revoked int64
-	err := tx.QueryRowContext(ctx, findRevoked, d.ID).Scan(&revoked)
+	err := tx.QueryRowContext(ctx, `SELECT revoked FROM device WHERE id = $1`, d.ID).Scan(&revoked)
 	if err != nil && !errors.Is(err, sql.ErrNoRows) {
 		return err
 	}

@@ -3,6 +3,7 @@ import * as account from "./account";
 import { html } from "./html";
 import { Name } from "./home";
 import { WhoAmI } from "./signin";
+import { Paper } from "./paper";
 import * as s from "./state";
 import { recordsOf } from "./storage";
 
@@ -31,5 +32,6 @@ export function MeScreen() {
       ${s.persisted.value === false && html`<p class="caution">${s.t("state.persist")}</p>`}
       ${s.asides.value.length > 0 && html`<p class="caution">${s.t("state.asides", { count: s.asides.value.length })}</p><ul>${s.asides.value.map((r) => html`<li>${r.reason}</li>`)}</ul>`}
       <button class="key" onClick=${() => void save()}>${s.t("state.save")}</button>
+      ${s.job.value && html`<${Paper} />`}
     </section></main>`;
 }
