@@ -605,8 +605,8 @@ func TestServersOnOneStoreShareSessions(t *testing.T) {
 func TestRecordKindsByRole(t *testing.T) {
 	told := map[string]string{ // F foreman, O operator, C checker, P competent person, I inspector
 		"setup": "FOC", "dial_proof": "FOC", "beam_mark": "FOC", "tie": "FOC", "shot": "FOC", "close": "FOC", "laser_stopped": "FOC", "laser_alarm": "FOC",
-		"laser_restarted": "FOC", "laser_dropped": "FOC", "battery": "FOC", "over_dig": "FOC", "handover": "FOC",
-		"machine_moved": "FO", "bucket_changed": "FO", "ticket": "FO",
+		"laser_restarted": "FOC", "laser_dropped": "FOC", "battery": "FOC", "over_dig": "FOC", "handover": "FOC", "poured": "FOC",
+		"machine_moved": "FO", "bucket_changed": "FO", "lifted": "FO", "sunk": "FO", "ticket": "FO",
 		"exposed": "FOCP", "rock": "FOCP", "water": "FOCP", "unsuitable": "FOCP", "weather": "FOCP",
 		"note": "FOCPI", "photo": "FOCPI", "correction": "FOCPI",
 		"entry": "FP", "hold": "FPI", "sign_off": "FPI", "direction": "F", "accept": "F",

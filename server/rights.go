@@ -50,6 +50,9 @@ var rights = map[string]right{
 	"GET /api/jobs/{job}/plan":   {scope: ofJob, roles: everybody},
 	"GET /api/jobs/{job}/events": {scope: ofJob, roles: everybody},
 
+	"GET /api/jobs/{job}/proof.pdf":  {scope: ofJob, roles: everybody},
+	"GET /api/jobs/{job}/sheets.pdf": {scope: ofJob, roles: everybody},
+
 	"GET /api/jobs/{job}/records":  {scope: ofJob, roles: everybody},
 	"POST /api/jobs/{job}/records": {scope: ofJob, roles: everybody, handsIn: true}, // by kind: recordKinds
 	"GET /api/photos/{digest}":     {scope: anyJob, roles: everybody},               // of their jobs
@@ -89,12 +92,12 @@ var met = []record.Kind{
 // levels are the kinds of beam and rod.
 var levels = []record.Kind{
 	record.KindSetup, record.KindDialProof, record.KindBeamMark, record.KindTie, record.KindShot, record.KindClose, record.KindStopped,
-	record.KindAlarm, record.KindRestarted, record.KindDropped, record.KindBattery, record.KindOverDig, record.KindHandover,
+	record.KindAlarm, record.KindRestarted, record.KindDropped, record.KindBattery, record.KindOverDig, record.KindHandover, record.KindPoured,
 }
 
 // recordKinds is which records a role adds; a foreman adds all.
 var recordKinds = map[string][]record.Kind{
-	store.Operator:  slices.Concat(met, levels, []record.Kind{record.KindMoved, record.KindBucket, record.KindTicket}),
+	store.Operator:  slices.Concat(met, levels, []record.Kind{record.KindMoved, record.KindBucket, record.KindLifted, record.KindSunk, record.KindTicket}),
 	store.Checker:   slices.Concat(met, levels),
 	store.Competent: slices.Concat(met, []record.Kind{record.KindEntry, record.KindHold, record.KindSignOff}),
 	store.Inspector: {record.KindNote, record.KindPhoto, record.KindHold, record.KindSignOff, record.KindCorrection},

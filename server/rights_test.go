@@ -167,16 +167,18 @@ const columns = "FOCPI focpi SLE-"
 // for, apart from the table that the server goes by. A cell is the answer's
 // status class of success, or 3 for "forbidden" and 1 for "not signed in".
 var grid = map[string]string{
-	"GET /api/jobs":                "22222 22222 2211",
-	"POST /api/jobs":               "33333 33333 2311",
-	"GET /api/jobs/{job}":          "22222 33333 2311",
-	"PUT /api/jobs/{job}":          "23333 33333 2311",
-	"GET /api/jobs/{job}/plan":     "22222 33333 2311",
-	"GET /api/jobs/{job}/events":   "22222 33333 2311",
-	"GET /api/jobs/{job}/records":  "22222 33333 2311",
-	"POST /api/jobs/{job}/records": "22222 33333 2221", // lost and ended: held
-	"GET /api/photos/{digest}":     "22222 44444 2311", // the yard's picture is not there for the quay
-	"PUT /api/photos/{digest}":     "22222 22222 2311",
+	"GET /api/jobs":                  "22222 22222 2211",
+	"POST /api/jobs":                 "33333 33333 2311",
+	"GET /api/jobs/{job}":            "22222 33333 2311",
+	"PUT /api/jobs/{job}":            "23333 33333 2311",
+	"GET /api/jobs/{job}/plan":       "22222 33333 2311",
+	"GET /api/jobs/{job}/events":     "22222 33333 2311",
+	"GET /api/jobs/{job}/proof.pdf":  "22222 33333 2311",
+	"GET /api/jobs/{job}/sheets.pdf": "22222 33333 2311",
+	"GET /api/jobs/{job}/records":    "22222 33333 2311",
+	"POST /api/jobs/{job}/records":   "22222 33333 2221", // lost and ended: held
+	"GET /api/photos/{digest}":       "22222 44444 2311", // the yard's picture is not there for the quay
+	"PUT /api/photos/{digest}":       "22222 22222 2311",
 
 	"GET /api/me":                       "22222 22222 2222",
 	"POST /api/sign-in/password":        "11111 11111 1111", // by a wrong password

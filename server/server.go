@@ -88,6 +88,7 @@ func (v *Server) register(api huma.API) {
 	v.registerRecords(api)
 	v.registerPhotos(api)
 	v.registerPlan(api)
+	v.registerPaper(api)
 	v.registerEvents(api)
 	v.registerSignIn(api)
 	v.registerMe(api)
