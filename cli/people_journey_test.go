@@ -265,6 +265,7 @@ func TestSiteAuthorityPasskeysAndAShiftOnASharedPhone(t *testing.T) {
 	p.sees("no signal")
 	p.taps("Ana") // one tap, without signal too
 	p.opens("/dig/L-1")
+	p.sees("Trouble")
 	p.taps("Trouble", "Rock")
 	p.opens("/")
 	p.sees("Ana\trock", "1 waiting")

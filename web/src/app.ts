@@ -59,7 +59,7 @@ function Notices() {
 const places = [["/", "home.title"], ["/setup", "set.title"], ["/map", "map.title"], ["/plan", "plan.title"], ["/checks", "checks.title"], ["/me", "me.title"]] as const;
 
 function Foot() {
-  if (!s.home.value && account.me.value?.open === false) return null; // nobody is in yet
+  if (!s.home.value && !s.shown.value && account.me.value?.open === false) return null; // nobody is in yet
   const here = "/" + (s.route.value.split("/")[1] ?? "");
   return html`<footer><${Turn} />
     <p class="touch">${s.alone.value}${s.waiting.value ? html` · <strong>${s.t("state.waiting", { count: s.waiting.value })}</strong>` : ""}</p>

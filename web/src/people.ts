@@ -88,7 +88,7 @@ export function PeopleScreen() {
   return html`<main><h1>${s.t("people.title")}</h1>
     ${made.value && html`<${MadeCard} />`}
     ${list.value?.people.map((p) => html`<${One} p=${p} key=${p.person} />`)}
-    <form class="boxed" onSubmit=${(e: SubmitEvent) => {
+    <form class="slip" onSubmit=${(e: SubmitEvent) => {
       e.preventDefault();
       const form = e.target as HTMLFormElement;
       void invite(String(new FormData(form).get("person") ?? ""), chosen.value).then(() => form.reset());

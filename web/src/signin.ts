@@ -79,7 +79,7 @@ export function InvitedScreen() {
     ${i.person ? html`<p class="readback"><strong>${i.person}</strong></p>` : html`<label>${s.t("invited.name")}<input name="name" required maxlength="100" autocomplete="name" value=${name.value} onInput=${(e: Event) => { name.value = (e.target as HTMLInputElement).value; }} /></label>`}
     ${i.passkeys && html`<section class="boxed"><p>${s.t("invited.passkeyWhy")}</p>
       <button class="key main" disabled=${busy.value || !given()} onClick=${() => join((device) => account.joinByPasskey(secret.value, given(), device, lang))}>${s.t("invited.passkey")}</button></section>`}
-    <form class="boxed" onSubmit=${(e: SubmitEvent) => { e.preventDefault(); join((device) => account.joinByPassword(secret.value, given(), word(e, "password"), device, lang)); }}>
+    <form class="slip" onSubmit=${(e: SubmitEvent) => { e.preventDefault(); join((device) => account.joinByPassword(secret.value, given(), word(e, "password"), device, lang)); }}>
       <p>${s.t("invited.passwordWhy")}</p>
       <input type="hidden" name="username" autocomplete="username" value=${given()} />
       <label>${s.t("sign.password")}<input name="password" type="password" required minlength="15" maxlength="200" autocomplete="new-password" /></label>
