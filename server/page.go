@@ -108,14 +108,16 @@ func (d demo) fill(v sheet.View) page {
 		Words:    d.words(v),
 		Language: v.Language, Other: phrase.Spanish, OtherName: "español",
 		Styles: template.CSS(styles()), Name: d.p.Job.Name, Head: d.head(v),
-		Site:     []drawing{d.site(v, "wide", wideSite), d.site(v, "narrow", narrowSite)},
-		Stops:    named(sections, v.Text("sheet.stops")),
-		Notes:    named(sections, v.Text("sheet.notes")),
-		Strips:   d.strips(v),
-		Stakes:   sheet.Stakes(d.p, v).Blocks,
-		Digs:     d.cards(v),
-		Advice:   v.Text("safety.advice"),
-		Sections: slices.Concat(named(sections, v.Text("sheet.hand_dig")), named(sections, v.Text("sheet.setups")), named(sections, v.Text("sheet.numbers")), named(sections, v.Text("sheet.pipes")), named(sections, v.Text("sheet.cautions"))),
+		Site:   []drawing{d.site(v, "wide", wideSite), d.site(v, "narrow", narrowSite)},
+		Stops:  named(sections, v.Text("sheet.stops")),
+		Notes:  named(sections, v.Text("sheet.notes")),
+		Strips: d.strips(v),
+		Stakes: sheet.Stakes(d.p, v).Blocks,
+		Digs:   d.cards(v),
+		Advice: v.Text("safety.advice"),
+	}
+	for _, key := range []phrase.Key{"sheet.hand_dig", "sheet.setups", "sheet.numbers", "sheet.stands", "sheet.pipes", "sheet.cautions"} {
+		out.Sections = append(out.Sections, named(sections, v.Text(key))...)
 	}
 	out.Curvature = v.Text(phrase.Key("sheet.curvature_" + d.p.Job.Curvature.String()))
 	if v.Language == phrase.Spanish {
