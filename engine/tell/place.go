@@ -24,4 +24,3 @@ func CoordinateUnit(p *plan.Plan) float64 {
 	}
 	return float64(unit.Metre)
 }
-
