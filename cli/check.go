@@ -4,6 +4,7 @@ import (
 	"os"
 
 	"spadework/engine/guard"
+	"spadework/engine/phrase"
 	"spadework/engine/record"
 	"spadework/engine/unit"
 	"spadework/exchange"
@@ -44,12 +45,14 @@ func (c *checkCommand) Run(a *app) error {
 
 // checkLog judges the newest shots of the log.
 func (a *app) checkLog(j jobArgument) error {
-	if _, err := os.Stat(logPath(j.path())); err != nil {
-		return fileFault(logPath(j.path()), err)
-	}
 	p, v, st, err := a.loadLog(j, nil)
 	if err != nil {
 		return err
+	}
+	if _, err := os.Stat(logPath(j.path())); os.IsNotExist(err) {
+		f := phrase.NewFault(phrase.New("cli.no_log", phrase.With("file", logPath(j.path()))), phrase.New("cli.no_log.remedy"))
+		f.Code = phrase.NotFound
+		return styled{f, v.Language, v.Style}
 	}
 	proofs, f := guard.Prove(p, st)
 	if f != nil {

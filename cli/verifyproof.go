@@ -96,7 +96,7 @@ func (c *verifyCommand) proofInStore(a *app, said sheet.Statement, pdf []byte) e
 	if len(said.Records) == 0 {
 		return phrase.NewFault(phrase.New("cli.proof_empty"), phrase.New("cli.proof_empty.remedy"))
 	}
-	return c.withStore(a, true, func(ctx context.Context, s *store.Store, v sheet.View) error {
+	return c.withStore(a, true, func(ctx context.Context, s *store.Store, _ sheet.View) error {
 		id := said.Records[0].Job
 		log, err := storedLog(ctx, s, id)
 		if err != nil {

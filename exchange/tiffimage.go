@@ -101,7 +101,8 @@ func (m *tiffImage) readCoding(tags tiffTags) *phrase.Fault {
 // readBlocks reads tiles or strips.
 func (m *tiffImage) readBlocks(tags tiffTags) *phrase.Fault {
 	offsets, counts := uint16(tagStripOffsets), uint16(tagStripBytes)
-	width, height := uint64(m.cols), uint64(m.rows)
+	width := uint64(m.cols)
+	var height uint64
 	ok, fine := true, true
 	if _, m.tiled = tags[tagTileWidth]; m.tiled {
 		offsets, counts = tagTileOffsets, tagTileBytes

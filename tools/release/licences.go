@@ -106,7 +106,8 @@ func linked() ([]part, error) {
 	return sorted(found), nil
 }
 
-// bundled are the packages of the page's lock that are not for development alone.
+// bundled are the packages of the page's lock that are not for development alone,
+// nor for other surroundings than a browser, which the lock has as optional.
 func bundled() ([]part, error) {
 	data, err := os.ReadFile(filepath.Join("web", "package-lock.json"))
 	if err != nil {
@@ -114,8 +115,8 @@ func bundled() ([]part, error) {
 	}
 	var lock struct {
 		Packages map[string]struct {
-			Version string
-			Dev     bool
+			Version       string
+			Dev, Optional bool
 		}
 	}
 	if err := json.Unmarshal(data, &lock); err != nil {
@@ -123,7 +124,7 @@ func bundled() ([]part, error) {
 	}
 	found := map[string]part{}
 	for path, p := range lock.Packages {
-		if name, inside := strings.CutPrefix(path, "node_modules/"); inside && !p.Dev {
+		if name, inside := strings.CutPrefix(path, "node_modules/"); inside && !p.Dev && !p.Optional {
 			found[name] = part{name, p.Version, "package of the page", filepath.Join("web", filepath.FromSlash(path))}
 		}
 	}
