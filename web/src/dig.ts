@@ -75,7 +75,7 @@ function Worked({ d, point }: { d: Stand; point: Point | undefined }) {
       <a class="key" href=${state === "ended" ? "#/setup" : `#/setup/${encodeURIComponent(d.tag)}`}>${s.t("dig.setup")}</a></p>`}</section>`;
   }
   return html`<section class="worked">
-    <p class="over">${d.rod ? s.t("dig.rod", { rod: d.rod }) : ""} · ${point.label}${point.taped ? " · " + s.t("dig.taped", { from: point.taped.from }) : ""}</p>
+    <p class="over">${d.rod ? d.rod + " · " : ""}${point.label}${point.taped ? " · " + s.t("dig.taped", { from: point.taped.from }) : ""}</p>
     ${num(point, true)}
     <p class="quiet">${point.what}</p>
     <p class="under">${s.t("dig.bottom", { bottom: point.bottom })} · ${d.tolerance}</p>
@@ -101,7 +101,7 @@ function TagAsked({ d }: { d: Stand }) {
     ${d.tags.map((tag) => html`<button class=${tag === d.tag ? "key main" : "key"} onClick=${() => {
       s.held.value = tag;
       if (tag !== d.tag) location.hash = `/dig/${encodeURIComponent(d.dig)}/${encodeURIComponent(tag)}`;
-    }}>${tag}</button>`)}
+    }}>${s.t("tag.this", { tag })}</button>`)}
     <a class="key" href="#/setup">${s.t("tag.other")}</a></div></section>`;
 }
 
