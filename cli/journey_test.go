@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -42,6 +43,7 @@ type line struct {
 	mu       sync.Mutex
 	isCut    bool
 	open     map[net.Conn]bool
+	sent     atomic.Int64 // bytes to the page
 }
 
 func newLine(t *testing.T, url string) *line {
@@ -64,6 +66,14 @@ func newLine(t *testing.T, url string) *line {
 	return l
 }
 
+// counted counts what is written to it.
+type counted struct{ n *atomic.Int64 }
+
+func (c counted) Write(p []byte) (int, error) {
+	c.n.Add(int64(len(p)))
+	return len(p), nil
+}
+
 func (l *line) url() string { return "http://" + l.listener.Addr().String() + "/" }
 
 func (l *line) carry(c net.Conn) {
@@ -81,8 +91,8 @@ func (l *line) carry(c net.Conn) {
 	l.open[c], l.open[s] = true, true
 	l.mu.Unlock()
 	done := make(chan struct{}, 2)
-	go func() { io.Copy(s, c); done <- struct{}{} }() //nolint:errcheck // a cut line
-	go func() { io.Copy(c, s); done <- struct{}{} }() //nolint:errcheck // a cut line
+	go func() { io.Copy(s, c); done <- struct{}{} }()                                 //nolint:errcheck // a cut line
+	go func() { io.Copy(c, io.TeeReader(s, counted{&l.sent})); done <- struct{}{} }() //nolint:errcheck // a cut line
 	<-done
 	l.mu.Lock()
 	defer l.mu.Unlock()

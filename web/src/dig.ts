@@ -92,7 +92,7 @@ function Due({ d }: { d: Stand }) {
   const beam = s.watch.value?.beams.find((b) => b.tag === d.tag && !b.ended);
   const late = by.millis > 0 && Date.now() > by.millis;
   return html`${by.millis > 0 && html`<p class=${late ? "caution" : "quiet"}>${s.t(late ? "dig.checkLate" : "dig.checkBy", { tag: d.tag, time: by.time })}</p>`}
-    ${beam && beam.next.length > 0 && html`<p class="quiet">${beam.next[0]}</p>`}`;
+    ${beam && beam.next.length > 0 && html`<p class="quiet say">${beam.next[0]}</p>`}`;
 }
 
 /** Asked at the start and after breaks: a number belongs to the tag on the laser. */
