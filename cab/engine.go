@@ -14,6 +14,7 @@ import (
 type Engine struct {
 	cab  *Cab
 	lang phrase.Language
+	more map[string]call // beside those of every page
 }
 
 // Speech is how a page is spoken to.
@@ -61,6 +62,7 @@ var calls = map[string]call{
 		if f := c.Add(a.Records, progress); f != nil {
 			return nil, f
 		}
+		c.judgeEntries()
 		return c.Home(), nil
 	}),
 	"speak": withCab(func(c *Cab, a Speech, _ func(Progress)) (any, *phrase.Fault) {
@@ -123,6 +125,7 @@ func openCall(e *Engine, args json.RawMessage, progress func(Progress)) (any, *p
 	if f != nil {
 		return nil, f
 	}
+	c.judgeEntries()
 	h := c.Home()
 	if old := e.cab; old != nil && old.opening.ID == o.ID && old.opening.Revision != o.Revision {
 		h.Changes = c.changes(old.plan)
@@ -163,6 +166,9 @@ func (e *Engine) answer(data []byte, progress func(Progress)) answer {
 		return answer{Fault: e.told(f)}
 	}
 	work, known := calls[q.Call]
+	if !known {
+		work, known = e.more[q.Call]
+	}
 	if !known {
 		return answer{Fault: e.told(notFound("cab.unknown_call", q.Call))}
 	}

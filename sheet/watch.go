@@ -29,8 +29,22 @@ func Watch(p *plan.Plan, v View, beams []guard.Beam) *Sheet {
 			}
 		}
 	}
+	s.closeDay(p)
 	s.paragraph(s.Text("sheet.watch_limits"))
 	return s
+}
+
+// closeDay is when to close over a day.
+func (s *Sheet) closeDay(p *plan.Plan) {
+	day, ok := guard.CloseDay(p)
+	if !ok {
+		return
+	}
+	var said []string
+	for _, m := range day.Text() {
+		said = append(said, s.Say(m))
+	}
+	s.paragraph(s.Text("sheet.watch_day", phrase.With("said", strings.Join(said, "; "))))
 }
 
 func (s *Sheet) beam(p *plan.Plan, b guard.Beam) {

@@ -272,3 +272,23 @@ func TestJSON(t *testing.T) {
 		t.Errorf("the beam as data: %s", data)
 	}
 }
+
+func BenchmarkBeams(b *testing.B) {
+	c := newCrew(b, yardPlan(b, tiltingLaser, ""), "a")
+	a := c.phones[0]
+	s := c.add(a, setup("A1"))
+	for i := range 20 {
+		for n := 1; n <= 3; n++ {
+			c.add(a, shot(s, (3*i+n)%12+1, 0))
+		}
+		for _, point := range []string{"BM1", "BM2", "BM3"} {
+			c.add(a, closeOn(s, point, 0.001))
+		}
+	}
+	st := c.state()
+	for b.Loop() {
+		if _, f := Beams(c.p, st, ""); f != nil {
+			b.Fatal(f)
+		}
+	}
+}

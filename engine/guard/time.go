@@ -26,6 +26,7 @@ type timeline struct {
 func newTimeline(st *record.State) *timeline {
 	t := &timeline{st: st, hours: map[record.ID]watch.Hours{}, line: map[record.ID]*record.Line{}}
 	byHash := map[record.Hash]*record.Line{}
+	owed := map[record.ID]watch.Hours{} // what steps added to the time shown, along a chain
 	for i := range st.Log {
 		l := &st.Log[i]
 		t.line[l.ID] = l
@@ -33,7 +34,13 @@ func newTimeline(st *record.State) *timeline {
 		at := watch.Hours(0)
 		before := byHash[l.Previous]
 		if before != nil {
-			at = t.hours[before.ID] + span(before, l)
+			shown := between(before, l)
+			gone := max(shown-owed[before.ID], step)
+			at = t.hours[before.ID] + gone
+			owed[l.ID] = owed[before.ID]
+			if shown >= 0 {
+				owed[l.ID] += gone - shown
+			}
 		}
 		for _, id := range l.Causes {
 			cause, here := t.line[id]
@@ -50,10 +57,14 @@ func newTimeline(st *record.State) *timeline {
 	return t
 }
 
-// span is the time that two records show between them, a step at least.
-func span(a, b *record.Line) watch.Hours {
-	return max(watch.Hours(float64(b.Time.Millis-a.Time.Millis)/3_600_000), step)
+// between is the time that two records show between them; a clock that was put back
+// shows less than none.
+func between(a, b *record.Line) watch.Hours {
+	return watch.Hours(float64(b.Time.Millis-a.Time.Millis) / 3_600_000)
 }
+
+// span is that time, a step at least.
+func span(a, b *record.Line) watch.Hours { return max(between(a, b), step) }
 
 // latest is the latest time that a record may have been made by: its own, or, where
 // another device wrote the close that is known to come first after it, just before

@@ -33,7 +33,8 @@ type Closes struct {
 	AtRisk       float64     // digs expected at risk between two closes, at most
 	DigsPerHour  float64
 	Hours        float64   // of a day
-	Breaks       []float64 // hours after midnight, rising
+	Start        float64   // of a day, hours after midnight
+	Breaks       []float64 // likewise, rising
 	Walk, Redo   float64   // price of one close, and of one dig done again
 }
 
@@ -69,6 +70,9 @@ func (d *decoder) closes(t *table) Closes {
 		Walk: t.cost("walk"), Redo: t.cost("redo"),
 	}
 	t.within("limit", float64(out.Limit), 0, float64(mostLimit))
+	if text := t.text("start"); text != "" {
+		out.Start = t.timeOfDay("start", text)
+	}
 	for _, text := range t.names("breaks") {
 		out.Breaks = append(out.Breaks, t.timeOfDay("breaks", text))
 		if n := len(out.Breaks); n > 1 && out.Breaks[n-1] <= out.Breaks[n-2] && t.r.fault == nil {

@@ -32,6 +32,7 @@ type Machine struct {
 	Buckets      []Bucket
 	SteepestSlop unit.Grade
 
+	Leaves        unit.Length // mean height over its number at which its sensors leave a bottom, + high, as its shots told
 	DepthAccuracy unit.Length // bound on the error of its own depth measuring at its reach, 0 not told
 }
 
@@ -44,6 +45,17 @@ type Bucket struct {
 
 // mostArming bounds the seconds until an alarm watches: an hour.
 const mostArming = 3600
+
+// mostLeaves bounds what a machine leaves, either way: past it the machine is to be
+// mended, not corrected for.
+const mostLeaves = unit.Foot
+
+// leaves reads a height over or under the number.
+func (t *table) leaves(key string) unit.Length {
+	v := t.length(key)
+	t.within(key, float64(v), -float64(mostLeaves), float64(mostLeaves))
+	return v
+}
 
 // laser reads [[laser]].
 func (d *decoder) laser(t *table) beam.Laser {
@@ -206,6 +218,7 @@ func (d *decoder) machine(t *table) Machine {
 		SteepestSlop: t.grade("steepest_ground"),
 
 		DepthAccuracy: t.positive("depth_accuracy"),
+		Leaves:        t.leaves("leaves"),
 	}
 	if pair := d.pair(t, "footprint", "job.kind_size"); pair != nil {
 		out.Footprint = [2]unit.Length{pair.positive("footprint.0"), pair.positive("footprint.1")}

@@ -28,6 +28,7 @@ type Closes struct {
 	Rate   float64 // bumps an hour
 	Most   float64 // digs expected at risk between two closes, at most
 	Digs   int     // of the day
+	Span   int     // digs between two closes at most, whatever is at risk; 0 not told
 	Breaks []Hours // natural ones, when the walk costs nothing
 }
 
@@ -48,6 +49,9 @@ func (c Closes) Schedule() (closes []Close, enough bool) {
 		span++
 	}
 	enough = span > 0
+	if c.Span > 0 {
+		span = min(span, c.Span)
+	}
 	span = max(span, 1)
 	for done := 0; done < c.Digs; {
 		next := Close{After: min(done+span, c.Digs)}
