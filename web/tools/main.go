@@ -45,11 +45,12 @@ var small = []string{
 	"spadework/engine/cover", "spadework/engine/route", "maps", "unicode", "unicode/utf8", "sync", "internal/sync",
 	"internal/poll", "internal/bisect", "internal/godebug", "internal/fmtsort", "internal/reflectlite", "internal/filepathlite", "path", "embed",
 	"encoding/hex", "encoding/base64", "syscall/js", "github.com/pelletier/go-toml/v2/internal/parserbridge",
+	"runtime", "spadework/engine/siting", "spadework/engine/stands",
 	"reflect", "os", "strconv", "internal/strconv", "syscall", "bufio", "io", "io/fs", "bytes", "strings",
 }
 
 // module is a program of the page with what it may be packed, in bytes: the
-// engine 2 MB, so that it comes over a poor signal in a quarter of a minute;
+// engine 2 MiB, so that it comes over a poor signal in a quarter of a minute;
 // the sheets, which come when nothing else does, with their fonts 2.5 MB.
 type module struct {
 	name, source, tags string
@@ -57,7 +58,7 @@ type module struct {
 }
 
 var modulesOfPage = []module{
-	{"engine.wasm", "./wasm/engine", "page", 2_000_000},
+	{"engine.wasm", "./wasm/engine", "page", 2 << 20},
 	{"foreman.wasm", "./wasm/engine", "page,foreman", 5 << 19}, // only those load it who plan
 	{"sheets.wasm", "./wasm/sheets", "", 2_500_000},
 }
