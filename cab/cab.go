@@ -119,7 +119,7 @@ type Progress struct {
 const stepWork = 10_000_000
 
 func (c *Cab) replan(progress func(Progress)) *phrase.Fault {
-	p, f := planned(c.drawn, c.state, progress)
+	p, f := planned(c.drawn, c.state, c.planning.plan, progress)
 	if f != nil {
 		return f
 	}
@@ -127,12 +127,14 @@ func (c *Cab) replan(progress func(Progress)) *phrase.Fault {
 	return nil
 }
 
-// made plans a job step by step.
-func made(j *job.Job, progress func(Progress)) (*plan.Plan, *phrase.Fault) {
+// made plans a job step by step, with the stands of an older plan where nothing
+// about them has changed.
+func made(j *job.Job, old *plan.Plan, progress func(Progress)) (*plan.Plan, *phrase.Fault) {
 	m, f := plan.NewMaker(j)
 	if f != nil {
 		return nil, f
 	}
+	m.Like(old)
 	for !m.Step(stepWork) {
 		if progress != nil {
 			stage, done, of := m.Stage()

@@ -10,20 +10,21 @@ import (
 
 // Home is the first screen: the beams, the digs and what is due.
 type Home struct {
-	Name     string     `json:"name"`
-	Drawing  string     `json:"drawing"`
-	Revision string     `json:"drawing_revision"`
-	Language string     `json:"language"`
-	Tags     []TagLine  `json:"tags"`
-	Digs     []DigLine  `json:"digs"`
-	Next     string     `json:"next"` // dig to go on with, "" all are good
-	Due      []DueLine  `json:"due"`
-	Asides   int        `json:"asides"` // records set aside
-	Open     []Warning  `json:"open"`   // what stops work
-	Log      []LogLine  `json:"log"`    // newest first, some
-	Basis    Basis      `json:"basis"`
-	Choices  NewChoices `json:"choices"`
-	Changes  []Change   `json:"changes"` // of the revision, where an older one was open before
+	Name     string      `json:"name"`
+	Drawing  string      `json:"drawing"`
+	Revision string      `json:"drawing_revision"`
+	Language string      `json:"language"`
+	Tags     []TagLine   `json:"tags"`
+	Digs     []DigLine   `json:"digs"`
+	Stands   []StandLine `json:"stands"`
+	Next     string      `json:"next"` // dig to go on with, "" all are good
+	Due      []DueLine   `json:"due"`
+	Asides   int         `json:"asides"` // records set aside
+	Open     []Warning   `json:"open"`   // what stops work
+	Log      []LogLine   `json:"log"`    // newest first, some
+	Basis    Basis       `json:"basis"`
+	Choices  NewChoices  `json:"choices"`
+	Changes  []Change    `json:"changes"` // of the revision, where an older one was open before
 }
 
 // Basis is what everything shown rests on.
@@ -95,10 +96,9 @@ func (c *Cab) Home() Home {
 	for _, d := range c.plan.Digs {
 		line := c.digLine(d)
 		h.Digs = append(h.Digs, line)
-		if h.Next == "" && line.Verdict != string(record.Good) && !line.none() {
-			h.Next = line.ID
-		}
 	}
+	h.Stands = c.standLines()
+	h.Next = c.nextDig(h)
 	for _, f := range c.plan.Open() {
 		h.Open = append(h.Open, c.warning(f))
 	}

@@ -129,7 +129,13 @@ func (c *Cab) SetUp(n NewSetup) (SetUp, *phrase.Fault) {
 		old.Laser, old.Rod, old.Receiver, old.At, old.Placed, old.Sights = s.Laser, s.Rod, s.Receiver, s.At, true, s.Sights
 		j.Setups[i] = old
 	}
-	p, f := made(j, nil)
+	m, f := plan.NewMaker(j)
+	if f != nil {
+		return SetUp{}, f
+	}
+	for m.WithoutStands(); !m.Step(stepWork); {
+	}
+	p, f := m.Plan()
 	if f != nil {
 		return SetUp{}, f
 	}

@@ -32,6 +32,8 @@ type Stand struct {
 	Hole      string    `json:"hole"`    // why no shot from inside is offered, "" it is
 	Tie       *TieAsk   `json:"tie"`     // to be made, nil not dug by sensors
 	Basis     Basis     `json:"basis"`
+
+	Stands []StandLine `json:"stands"` // that it is dug from, in their order
 }
 
 // Point is a point of the pattern.
@@ -80,7 +82,7 @@ func (c *Cab) Stand(id, tag string) (Stand, *phrase.Fault) {
 	out := Stand{
 		Dig: id, Kind: c.view.Text(phrase.Key("sheet.kind_" + string(d.Excavation.Kind))), Words: d.Excavation.Words,
 		Tag: tag, Tags: c.tagsOf(id), Tolerance: toleranceText(v, d), Points: []Point{}, Stops: []Warning{}, Cautions: []Warning{},
-		Steps: c.steps(tag), Basis: c.basis(tag),
+		Steps: c.steps(tag), Basis: c.basis(tag), Stands: c.standsOf(id),
 	}
 	c.beam(&out, tag)
 	for _, f := range c.cautions.Of(id, tag) {

@@ -38,18 +38,18 @@ type planning struct {
 
 // planned is the plan with the set-ups of the log. Where one of them cannot be
 // worked out the others still are: it has no numbers, and is told.
-func planned(j *job.Job, st *record.State, progress func(Progress)) (planning, *phrase.Fault) {
+func planned(j *job.Job, st *record.State, old *plan.Plan, progress func(Progress)) (planning, *phrase.Fault) {
 	all := setupsIn(st)
-	p, f := made(withTags(j, all), progress)
+	p, f := made(withTags(j, all), old, progress)
 	if f == nil || len(all) == 0 {
 		return planning{plan: p, has: all}, f
 	}
-	if p, f = made(withTags(j, nil), progress); f != nil {
+	if p, f = made(withTags(j, nil), old, progress); f != nil {
 		return planning{}, f
 	}
 	out := planning{plan: p}
 	for _, l := range all {
-		with, f := made(withTags(j, append(slices.Clip(out.has), l)), progress)
+		with, f := made(withTags(j, append(slices.Clip(out.has), l)), old, progress)
 		if f != nil {
 			out.lost = append(out.lost, lostSetup{l.Payload.(*record.SetupMade).Tag, f.What})
 			continue

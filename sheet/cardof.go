@@ -112,24 +112,13 @@ func (c cardOf) where() string {
 	}
 	at := c.dig.Parts[0].Outline.Centroid()
 	job := c.plan.Job.Origin.Job(at)
-	base := coordinateUnit(c.plan)
+	base := tell.CoordinateUnit(c.plan)
 	text := c.Text("sheet.card_where", phrase.With("east", c.Style.Fixed(job.X/base, 1)), phrase.With("north", c.Style.Fixed(job.Y/base, 1)))
 	if c.Setup == "" {
 		return text
 	}
 	return text + " " + c.Text("sheet.card_away", phrase.With("distance", unit.Length(at.Distance(c.set.Plane.At))),
 		phrase.With("bearing", c.Style.Bearing(beam.Bearing(c.set.Plane.At, at))), phrase.With("setup", c.Setup))
-}
-
-// coordinateUnit is the unit of job coordinates in metres.
-func coordinateUnit(p *plan.Plan) float64 {
-	switch p.Job.Coordinates {
-	case unit.Feet:
-		return float64(unit.Foot)
-	case unit.SurveyFeet:
-		return float64(unit.SurveyFoot)
-	}
-	return float64(unit.Metre)
 }
 
 // labelled is a number with the points that share it; label is "" for all.

@@ -58,7 +58,7 @@ func (c *column) setupHead(p *plan.Plan, set plan.Setup) {
 	c.y = 0
 	t := newColumn(c.View, c.left+w+4, c.width-w-4)
 	job := p.Job.Origin.Job(set.Plane.At)
-	base := coordinateUnit(p)
+	base := tell.CoordinateUnit(p)
 	if set.State == beam.Planned {
 		t.paragraph(draw.Strong, sizeFigure, c.Text("sheet.planned_setup"))
 		t.words(draw.Outlined, 8, geom.Point{X: t.left, Y: t.y + 8}, draw.Start, c.Text("sheet.hi_blank"))

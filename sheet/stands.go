@@ -1,14 +1,11 @@
 package sheet
 
 import (
-	"strings"
-
 	"spadework/engine/beam"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/stands"
 	"spadework/engine/tell"
-	"spadework/engine/unit"
 )
 
 // stands tells where the machine stands, in its order: what it digs there, by
@@ -64,13 +61,13 @@ func (s *Sheet) entryText(p *plan.Plan) string {
 	if !p.Stands.Told {
 		key = "sheet.stands_entry_taken"
 	}
-	return s.Text(key, phrase.With("at", p.PlaceText(p.Stands.Entry)))
+	return s.Text(key, phrase.With("at", tell.Coordinates(tell.View(s.View), p, p.Stands.Entry)))
 }
 
 // standRows are the lines of one stand, one a piece.
 func (s *Sheet) standRows(t *Table, p *plan.Plan, row plan.Stand) {
 	pieces := append(tell.Pieces(tell.View(s.View), row.Opened), tell.Pieces(tell.View(s.View), row.Work)...)
-	spoil := s.spoilText(row)
+	spoil := tell.SpoilText(tell.View(s.View), row)
 	for i, piece := range pieces {
 		number, planned := s.pieceNumber(p, row.ID, piece)
 		add := t.Add
@@ -81,7 +78,7 @@ func (s *Sheet) standRows(t *Table, p *plan.Plan, row plan.Stand) {
 			add("", "", "", "", piece.Setup, piece.Text, number, "")
 			continue
 		}
-		at, base := p.Job.Origin.Job(row.Place.At), coordinateUnit(p)
+		at, base := p.Job.Origin.Job(row.Place.At), tell.CoordinateUnit(p)
 		add(row.ID, s.Style.Fixed(at.X/base, 1), s.Style.Fixed(at.Y/base, 1), tell.Facing(tell.View(s.View), row.Place.Bearing), piece.Setup, piece.Text, number, spoil)
 	}
 }
@@ -105,22 +102,6 @@ func (s *Sheet) pieceNumber(p *plan.Plan, stand string, piece tell.Piece) (text 
 		return "–", false
 	}
 	return between(first, last), planned
-}
-
-// spoilText is where the spoil of a stand goes.
-func (s *Sheet) spoilText(row plan.Stand) string {
-	var out []string
-	for _, h := range row.Heaps {
-		out = append(out, s.Text("sheet.stand_heap", phrase.With("volume", h.Volume),
-			phrase.With("distance", tell.Paces(tell.View(s.View), unit.Length(h.At.Distance(row.Place.At)))), phrase.With("way", tell.Facing(tell.View(s.View), beam.Bearing(row.Place.At, h.At)))))
-	}
-	if row.Loaded > 0 {
-		out = append(out, s.Text("sheet.stand_loaded", phrase.With("volume", row.Loaded)))
-	}
-	if row.Carted > 0 {
-		out = append(out, s.Text("sheet.stand_carted", phrase.With("volume", row.Carted)))
-	}
-	return strings.Join(out, "; ")
 }
 
 // handAfter is what hands dig once the machine has left, "" for nothing.
@@ -183,7 +164,7 @@ func Play(p *plan.Plan, v View, only string) (sheet *Sheet, broken bool) {
 func (s *Sheet) playStand(p *plan.Plan, i int, row plan.Stand) {
 	v := tell.View(s.View)
 	s.line(s.Text("sheet.play_stand", phrase.With("stand", row.ID), phrase.With("count", len(p.Stands.Rows)),
-		phrase.With("at", p.PlaceText(row.Place.At)), phrase.With("faces", tell.Facing(v, row.Place.Bearing)),
+		phrase.With("at", tell.Coordinates(v, p, row.Place.At)), phrase.With("faces", tell.Facing(v, row.Place.Bearing)),
 		phrase.With("way", tell.Paces(v, stands.Path(row.Path).Length()))))
 	for _, piece := range tell.Pieces(v, row.Opened) {
 		s.detail(s.Text("sheet.play_hand", phrase.With("piece", piece.Text)))
@@ -205,7 +186,7 @@ func (s *Sheet) playStand(p *plan.Plan, i int, row plan.Stand) {
 		}
 		s.detail(text)
 	}
-	if text := s.spoilText(row); text != "" {
+	if text := tell.SpoilText(tell.View(s.View), row); text != "" {
 		s.detail(s.Text("sheet.play_spoil", phrase.With("where", text)))
 	}
 }
@@ -228,6 +209,6 @@ func (s *Sheet) playVerdict(p *plan.Plan) (broken bool) {
 		return false
 	}
 	s.paragraph(s.Text("sheet.play_broken", phrase.With("stand", v.Visit+1), phrase.With("rule", phrase.New(phrase.Key("sheet.play_rule_"+string(v.Rule)))),
-		phrase.With("at", p.PlaceText(v.At))))
+		phrase.With("at", tell.Coordinates(tell.View(s.View), p, v.At))))
 	return true
 }

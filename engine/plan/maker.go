@@ -14,6 +14,8 @@ type Maker struct {
 	sites  *sites
 	solver *siting.Solver // nil: no set-up is left to plan
 	stands *standing      // nil: no stands to plan, or not begun
+	like   *Plan          // whose stands hold where nothing about them has changed, nil none
+	bare   bool           // no stands are asked for
 
 	sited, numbered bool // the set-ups are taken over, the numbers given
 	fault           *phrase.Fault
@@ -81,7 +83,22 @@ func (m *Maker) give() {
 			return
 		}
 	}
-	m.stands, p.StandNeeds = p.newStanding()
+	if !m.bare {
+		m.stands, p.StandNeeds = p.newStanding(m.like)
+	}
+}
+
+// Like takes the stands of an earlier plan over where nothing about them has
+// changed, so that they are not worked out again.
+func (m *Maker) Like(old *Plan) *Maker {
+	m.like = old
+	return m
+}
+
+// WithoutStands leaves the stands of the machine out.
+func (m *Maker) WithoutStands() *Maker {
+	m.bare = true
+	return m
 }
 
 // Stage is what the planning is at, with how far it is.
@@ -90,7 +107,7 @@ func (m *Maker) Stage() (stage Progress, done, total int64) {
 	case m.solver != nil && !m.sited:
 		stage, done, total := m.solver.Stage()
 		return siteStages[stage], done, total
-	case m.stands != nil && m.stands.solver.Stage() != stands.Finished:
+	case m.stands != nil && m.stands.solver != nil && m.stands.solver.Stage() != stands.Finished:
 		return standStages[m.stands.solver.Stage()], int64(1000 * m.stands.solver.Progress()), 1000
 	}
 	return AllDone, 0, 0

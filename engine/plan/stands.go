@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"reflect"
 	"slices"
 	"strconv"
 
@@ -28,8 +29,10 @@ type Stands struct {
 	Candidates   int
 	Cells        int
 
-	problem stands.Problem
-	made    stands.Plan
+	problem  stands.Problem
+	made     stands.Plan
+	asked    stands.Problem // as first put
+	finished bool           // work did not end early
 }
 
 // Stand is one place that the machine works from.
@@ -68,11 +71,20 @@ type standing struct {
 	out    *Stands
 	work   []Work // by cell
 	solver *stands.Solver
+	asked  stands.Problem // as first put
+	kept   *Stands        // of an earlier plan that asked the same, nil none
+}
+
+// alike says that stands were planned for the same question. Where a machine
+// catches the beam depends on more than the question tells: it is asked anew.
+func (s *standing) alike(old *Stands) bool {
+	a, b := s.out.problem, old.asked
+	return a.Tied == nil && b.Tied == nil && old.finished && reflect.DeepEqual(a, b)
 }
 
 // newStanding puts the question; needs says what a job does not tell, zero where
 // it has no digs or no machine.
-func (p *Plan) newStanding() (s *standing, needs phrase.Message) {
+func (p *Plan) newStanding(old *Plan) (s *standing, needs phrase.Message) {
 	if len(p.Job.Machines) == 0 || len(p.Digs) == 0 {
 		return nil, phrase.Message{}
 	}
@@ -90,6 +102,12 @@ func (p *Plan) newStanding() (s *standing, needs phrase.Message) {
 	s.out.problem.Entry, s.out.Told = p.entry(s.out.problem)
 	s.out.Entry = s.out.problem.Entry
 	s.out.Cells = len(s.work)
+	if old != nil && old.Stands != nil && s.alike(old.Stands) {
+		s.kept = old.Stands
+		return s, phrase.Message{}
+	}
+	s.asked = s.out.problem
+	s.asked.Digs = slices.Clone(s.asked.Digs)
 	s.solver = stands.New(s.out.problem, standWork)
 	return s, phrase.Message{}
 }
@@ -114,6 +132,9 @@ func (p *Plan) standingMachine() (machine.Machine, phrase.Message) {
 // step works on the stands. Where a gravity run cannot be dug from its low end,
 // it is asked for in any order.
 func (s *standing) step(work int64) (done bool) {
+	if s.kept != nil {
+		return true
+	}
 	if !s.solver.Step(work) {
 		return false
 	}
@@ -146,13 +167,21 @@ func (s *standing) giveUp(best stands.Plan) bool {
 // takeStands takes the best stands found over; nothing where work ended before
 // there were any.
 func (p *Plan) takeStands(s *standing) {
-	made, ok := s.solver.Best()
-	if !ok {
-		return
-	}
 	out := s.out
-	out.made, out.Out, out.Travel = made, made.Out, made.Travel
-	out.Count, out.Bound, out.Candidates = len(made.Visits), s.solver.Bound(), s.solver.Candidates()
+	out.asked = s.asked
+	if s.kept != nil {
+		out.asked, out.made, out.problem, out.Turned = s.kept.asked, s.kept.made, s.kept.problem, s.kept.Turned
+		out.finished, out.Bound, out.Candidates = true, s.kept.Bound, s.kept.Candidates
+	} else {
+		best, ok := s.solver.Best()
+		if !ok {
+			return
+		}
+		out.made, out.finished = best, s.solver.Stage() == stands.Finished
+		out.Bound, out.Candidates = s.solver.Bound(), s.solver.Candidates()
+	}
+	made := out.made
+	out.Out, out.Travel, out.Count = made.Out, made.Travel, len(made.Visits)
 	out.Proven = len(made.Unserved) == 0 && out.Count <= out.Bound
 	for _, c := range made.Hand {
 		out.Hand = append(out.Hand, s.work[c])

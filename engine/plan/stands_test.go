@@ -235,3 +235,45 @@ func BenchmarkStandsOfAJob(b *testing.B) {
 		})
 	}
 }
+
+// TestStandsAreTakenOver: a plan made like an older one has its stands without
+// any work, and works anew where a set-up stands elsewhere.
+func TestStandsAreTakenOver(t *testing.T) {
+	const folder = "../../examples/alder-quay"
+	old := planFolder(t, folder)
+	read := func() *plan.Maker {
+		data, err := os.ReadFile(filepath.Join(folder, "job.toml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		j, _, err := exchange.ReadJob("job.toml", data, func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(folder, name)) })
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, f := plan.NewMaker(j)
+		if f != nil {
+			t.Fatal(f)
+		}
+		return m
+	}
+	m := read().Like(old)
+	if !m.Step(1) {
+		t.Errorf("a plan like the old one needs a second step")
+	}
+	p, f := m.Plan()
+	if f != nil {
+		t.Fatal(f)
+	}
+	if got, want := p.AppendJSON(nil), old.AppendJSON(nil); string(got) != string(want) {
+		t.Errorf("a plan like the old one differs from it")
+	}
+	bare, f := read().WithoutStands().Plan()
+	if f != nil || bare.Stands != nil {
+		t.Errorf("WithoutStands().Plan() = %v stands, %v", bare.Stands, f)
+	}
+	other := planOf(t, standJob(3))
+	m = read().Like(other)
+	if m.Step(1) {
+		t.Errorf("a plan like one of another job needs no second step")
+	}
+}

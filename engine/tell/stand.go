@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"spadework/engine/beam"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/unit"
@@ -126,4 +127,20 @@ func StagesText(v View, stages []plan.Stage) string {
 		out = append(out, v.Text(key))
 	}
 	return v.Text("tell.stages", phrase.With("list", out))
+}
+
+// SpoilText is where the spoil of a stand goes, "" for none.
+func SpoilText(v View, row plan.Stand) string {
+	var out []string
+	for _, h := range row.Heaps {
+		out = append(out, v.Text("sheet.stand_heap", phrase.With("volume", h.Volume),
+			phrase.With("distance", Paces(v, unit.Length(h.At.Distance(row.Place.At)))), phrase.With("way", Facing(v, beam.Bearing(row.Place.At, h.At)))))
+	}
+	if row.Loaded > 0 {
+		out = append(out, v.Text("sheet.stand_loaded", phrase.With("volume", row.Loaded)))
+	}
+	if row.Carted > 0 {
+		out = append(out, v.Text("sheet.stand_carted", phrase.With("volume", row.Carted)))
+	}
+	return strings.Join(out, "; ")
 }

@@ -17,6 +17,9 @@ export interface Worked {
 export interface DigLine extends Worked {
   id: string; kind: string; words: string; tag: string; several: boolean; verdict: string; told: string; stops: number;
 }
+export interface StandLine {
+  order: string; where: string; digs: string[]; steps: string[]; spoil: string; tag: string; done: boolean;
+}
 export interface DueLine {
   dig: string; tag: string; text: string;
 }
@@ -42,7 +45,7 @@ export interface Change {
   dig: string; text: string;
 }
 export interface Home {
-  name: string; drawing: string; drawing_revision: string; language: string; tags: TagLine[]; digs: DigLine[]; next: string; due: DueLine[]; asides: number; open: Warning[]; log: LogLine[]; basis: Basis; choices: NewChoices; changes: Change[];
+  name: string; drawing: string; drawing_revision: string; language: string; tags: TagLine[]; digs: DigLine[]; stands: StandLine[]; next: string; due: DueLine[]; asides: number; open: Warning[]; log: LogLine[]; basis: Basis; choices: NewChoices; changes: Change[];
 }
 export interface Shot {
   verdict: string; text: string; told: string; time: string; person: string;
@@ -60,7 +63,7 @@ export interface TieAsk {
   words: Record<string, string>; text: string;
 }
 export interface Stand {
-  dig: string; kind: string; words: string; tag: string; tags: string[]; rests: string; why: string; stops: Warning[]; cautions: Warning[]; rod: string; tolerance: string; points: Point[]; section: Scene | null; plan: Scene | null; steps: string[]; told: string; hole: string; tie: TieAsk | null; basis: Basis;
+  dig: string; kind: string; words: string; tag: string; tags: string[]; rests: string; why: string; stops: Warning[]; cautions: Warning[]; rod: string; tolerance: string; points: Point[]; section: Scene | null; plan: Scene | null; steps: string[]; told: string; hole: string; tie: TieAsk | null; basis: Basis; stands: StandLine[];
 }
 export interface Drafted {
   id: string; record: string; seq: number; told: string[]; shot: Shot | null; slip: string;

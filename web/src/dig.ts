@@ -1,7 +1,7 @@
 // The page that an operator digs by: head, what stops work, section, number, keys.
 import { signal } from "@preact/signals";
 import { html } from "./html";
-import { Name } from "./home";
+import { Name, StandText } from "./home";
 import { faceOf, num } from "./number";
 import { Drawing } from "./scene";
 import { ShotKeys } from "./shot";
@@ -41,6 +41,7 @@ function Card({ d, live }: { d: Stand; live: boolean }) {
     ${live && html`<${Keys} d=${d} />`}
     ${live && html`<${Pattern} d=${d} />`}
     ${d.cautions.length > 0 && html`<details><summary>${s.t("dig.cautions")} (${d.cautions.length})</summary>${d.cautions.map((w) => html`<p class="caution">${w.text}</p>`)}</details>`}
+    ${d.stands.length > 0 && live && html`<details open=${d.stands.length === 1}><summary>${s.t("dig.stands", { count: d.stands.length })}</summary>${d.stands.map((one) => html`<div class="boxed"><${StandText} stand=${one} /></div>`)}</details>`}
     ${d.plan && live && html`<details><summary>${s.t("dig.where", { dig: d.dig })}</summary><${Drawing} plan=${true} scene=${d.plan} name=${s.t("dig.where", { dig: d.dig })} /></details>`}
   </main>`;
 }

@@ -2,7 +2,7 @@
 import { html } from "./html";
 import { num } from "./number";
 import * as s from "./state";
-import type { DigLine, TagLine } from "./types";
+import type { DigLine, StandLine, TagLine } from "./types";
 
 function Tag({ tag }: { tag: TagLine }) {
   const to = tag.state === "suspended" ? `#/close/${encodeURIComponent(tag.tag)}` : tag.state === "live" ? `#/close/${encodeURIComponent(tag.tag)}` : `#/setup/${encodeURIComponent(tag.tag)}`;
@@ -22,6 +22,22 @@ function Dig({ dig }: { dig: DigLine }) {
   </a></li>`;
 }
 
+/** A stand of the machine: where, and what is dug from it. */
+export function StandText({ stand }: { stand: StandLine }) {
+  return html`<strong class="square">${stand.order}</strong> ${stand.where}${stand.tag ? ` · ${stand.tag}` : ""}
+    <ul class="plain quiet">${stand.steps.map((step) => html`<li>${step}</li>`)}${stand.spoil && html`<li>${s.t("stand.spoil", { where: stand.spoil })}</li>`}</ul>`;
+}
+
+function Stands({ stands }: { stands: StandLine[] }) {
+  const next = stands.find((one) => !one.done);
+  if (stands.length === 0) return null;
+  return html`<section><h2>${s.t("home.stands")}</h2>
+    ${next && html`<p class="boxed"><span class="over">${s.t("home.nextStand")}</span><br /><${StandText} stand=${next} /></p>`}
+    <details><summary>${s.t("home.allStands", { done: stands.filter((one) => one.done).length, count: stands.length })}</summary>
+      <ol class="plain">${stands.map((one) => html`<li class=${one.done ? "quiet" : ""}><${StandText} stand=${one} />
+        ${one.digs.map((dig) => html`<a class="key" href=${`#/dig/${encodeURIComponent(dig)}`}>${dig}</a> `)}</li>`)}</ol></details></section>`;
+}
+
 export function HomeScreen() {
   const h = s.home.value!;
   return html`<main>
@@ -31,6 +47,7 @@ export function HomeScreen() {
     ${h.next && html`<a class="key main" href=${`#/dig/${encodeURIComponent(h.next)}`}>${s.t("home.next", { dig: h.next })}</a>`}
     ${!h.tags.some((t) => t.state === "live") && html`<a class="key main" href="#/setup">${s.t("dig.setup")}</a>`}
     <section><h2>${s.t("home.tags")}</h2><ul class="plain">${h.tags.map((tag) => html`<${Tag} tag=${tag} />`)}</ul></section>
+    <${Stands} stands=${h.stands} />
     <section><h2>${s.t("home.digs")}</h2><ul class="plain digs">${h.digs.map((dig) => html`<${Dig} dig=${dig} />`)}</ul></section>
     <a class="key" href="#/check">${s.t("check.title")}</a>
     ${h.due.length > 0 && html`<section><h2>${s.t("home.due")}</h2><ul>${h.due.map((d) => html`<li>${d.text}</li>`)}</ul></section>`}
