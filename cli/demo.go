@@ -30,7 +30,7 @@ const exampleFolder = "alder-quay"
 // Run fills a store with the example and a day's records and serves it until the
 // program is stopped.
 func (c *demoCommand) Run(a *app) error {
-	listener, err := listenHere(a.ctx, c.Addr)
+	listener, err := listenHere(a.ctx, c.Addr, "cli.demo_address.remedy")
 	if err != nil {
 		return err
 	}

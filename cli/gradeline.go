@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"spadework/engine/dig"
 	"spadework/engine/phrase"
 	"spadework/sheet"
 )
@@ -18,12 +19,17 @@ func (c *gradelineCommand) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	if _, ok := p.Dig(c.ID); !ok {
+	d, ok := p.Dig(c.ID)
+	if !ok {
 		return unknownID(v, c.ID, digIDs(p))
 	}
 	l, ok := p.GradeLine(c.ID)
 	if !ok {
-		f := phrase.NewFault(phrase.New("cli.grade_drawn", phrase.With("id", c.ID)), phrase.New("cli.grade_drawn.remedy"))
+		key := phrase.Key("cli.grade_drawn")
+		if d.Excavation.Kind != dig.Trench {
+			key = "cli.grade_none"
+		}
+		f := phrase.NewFault(phrase.New(key, phrase.With("id", c.ID)), phrase.New(key+".remedy"))
 		return styled{f, v.Language, v.Style}
 	}
 	if c.JSON {

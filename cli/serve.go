@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"log/slog"
 	"net"
@@ -16,16 +17,32 @@ import (
 	"spadework/web"
 )
 
-// serveCommand serves a store on this machine.
+// serveCommand serves a store on this machine, or to the phones of a site.
 type serveCommand struct {
 	storeFlag
-	Addr string `help:"${help_addr}" default:"127.0.0.1:8471"`
+	Addr string `help:"${help_serve_addr}"`
+	siteFlags
 }
+
+// Addresses without --addr: this machine's own, or all of them under a name.
+const (
+	addrHere = "127.0.0.1:8471"
+	addrSite = ":8471"
+)
 
 // Run serves until the program is stopped.
 func (c *serveCommand) Run(a *app) error {
+	if f := c.check(); f != nil {
+		return f
+	}
 	return c.withStore(a, false, func(ctx context.Context, s *store.Store, v sheet.View) error {
-		listener, err := listenHere(ctx, c.Addr)
+		if !web.HasEngine() {
+			a.println(v.Text("cli.no_engine"))
+		}
+		if len(c.Host) > 0 {
+			return c.serveSite(ctx, a, s, v)
+		}
+		listener, err := listenHere(ctx, or(c.Addr, addrHere), "cli.site_address")
 		if err != nil {
 			return err
 		}
@@ -34,12 +51,17 @@ func (c *serveCommand) Run(a *app) error {
 			return errors.Join(err, listener.Close())
 		}
 		h := server.New(s, server.Options{Log: a.logger(), App: web.Handler()})
-		if !web.HasEngine() {
-			a.println(v.Text("cli.no_engine"))
-		}
 		a.println(v.Text("cli.serving", phrase.With("count", len(jobs)), phrase.With("url", address(listener))))
 		return serve(ctx, listener, h)
 	})
+}
+
+// or is a text, or another where it is empty.
+func or(text, other string) string {
+	if text == "" {
+		return other
+	}
+	return text
 }
 
 // logger writes what the server tells, a line each, to the errors.
@@ -49,14 +71,27 @@ func (a *app) logger() *slog.Logger {
 
 func address(l net.Listener) string { return "http://" + l.Addr().String() + "/" }
 
-// listenHere opens an address of this machine; any other needs people and a
-// certificate.
-func listenHere(ctx context.Context, addr string) (net.Listener, error) {
+// listenHere opens an address of this machine, or tells the remedy: any other
+// needs people and a certificate.
+func listenHere(ctx context.Context, addr string, remedy phrase.Key) (net.Listener, error) {
 	host, _, err := net.SplitHostPort(addr)
 	ip := net.ParseIP(host)
 	if err != nil || host != "localhost" && (ip == nil || !ip.IsLoopback()) {
-		return nil, elsewhere(addr)
+		return nil, elsewhere(addr, remedy)
 	}
+	listener, err := listen(ctx, addr)
+	if err != nil {
+		return nil, err
+	}
+	// A hosts file may give localhost to another address.
+	if at, ok := listener.Addr().(*net.TCPAddr); !ok || !at.IP.IsLoopback() {
+		return nil, errors.Join(elsewhere(addr, remedy), listener.Close())
+	}
+	return listener, nil
+}
+
+// listen opens an address.
+func listen(ctx context.Context, addr string) (net.Listener, error) {
 	var config net.ListenConfig
 	listener, err := config.Listen(ctx, "tcp", addr)
 	if errors.Is(err, syscall.EADDRINUSE) {
@@ -66,16 +101,12 @@ func listenHere(ctx context.Context, addr string) (net.Listener, error) {
 		return nil, phrase.NewFault(phrase.New("cli.demo_listen", phrase.With("value", addr), phrase.With("detail", err.Error())),
 			phrase.New("cli.demo_listen.remedy"))
 	}
-	// A hosts file may give localhost to another address.
-	if at, ok := listener.Addr().(*net.TCPAddr); !ok || !at.IP.IsLoopback() {
-		return nil, errors.Join(elsewhere(addr), listener.Close())
-	}
 	return listener, nil
 }
 
 // elsewhere refuses an address that other machines could reach.
-func elsewhere(addr string) *phrase.Fault {
-	return phrase.NewFault(phrase.New("cli.demo_address", phrase.With("value", addr)), phrase.New("cli.demo_address.remedy"))
+func elsewhere(addr string, remedy phrase.Key) *phrase.Fault {
+	return phrase.NewFault(phrase.New("cli.demo_address", phrase.With("value", addr)), phrase.New(remedy))
 }
 
 // closing is a handler that has streams to end before a graceful stop.
@@ -86,9 +117,22 @@ type closing interface {
 
 // serve answers until the context ends, then lets open answers finish.
 func serve(ctx context.Context, listener net.Listener, h closing) error {
-	s := &http.Server{Handler: h, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}
+	return serveTLS(ctx, listener, h, nil)
+}
+
+// serveTLS is serve over TLS, without a configuration over nothing.
+func serveTLS(ctx context.Context, listener net.Listener, h closing, config *tls.Config) error {
+	s := &http.Server{Handler: h, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10, TLSConfig: config}
 	done := make(chan error, 1)
-	go func() { done <- s.Serve(listener) }()
+	go func() {
+		if config == nil {
+			done <- s.Serve(listener)
+			return
+		}
+		// A phone that does not know the authority yet ends its handshake: no news.
+		s.ErrorLog = slog.NewLogLogger(slog.DiscardHandler, slog.LevelDebug)
+		done <- s.ServeTLS(listener, "", "")
+	}()
 	select {
 	case err := <-done:
 		h.Close()

@@ -82,10 +82,13 @@ func (v *Server) follow(h huma.Context, job string, seen mark) {
 		case <-ctx.Done():
 			return
 		case _, open := <-news:
-			if !open {
+			if !open || !v.stays(ctx, job) {
 				return
 			}
 		case <-beat.C:
+			if !v.stays(ctx, job) {
+				return
+			}
 			s.write([]byte(": here\n\n"))
 		}
 	}

@@ -31,6 +31,8 @@ var statuses = map[phrase.Code]int{
 	TooLarge:          http.StatusRequestEntityTooLarge,
 	Unsupported:       http.StatusUnsupportedMediaType,
 	Forbidden:         http.StatusForbidden,
+	NotSignedIn:       http.StatusUnauthorized,
+	TooMany:           http.StatusTooManyRequests,
 	Internal:          http.StatusInternalServerError,
 }
 
@@ -76,6 +78,10 @@ func (v *Server) fail(ctx context.Context, err error) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
+	return v.problemOf(ctx, err)
+}
+
+func (v *Server) problemOf(ctx context.Context, err error) *problem {
 	var f *phrase.Fault
 	if !errors.As(err, &f) {
 		v.log.ErrorContext(ctx, "failed", "error", err)

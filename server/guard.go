@@ -13,9 +13,9 @@ import (
 	"spadework/engine/phrase"
 )
 
-// here lets in only requests that name this machine and, where they change
-// something, come from a page of this machine; so no page of another host can
-// act or read through the browser. A compressed body is refused: it could
+// here lets in only requests that name this server and, where they change
+// something, come from a page of it; so no page of another host can act or read
+// through the browser. A compressed body is refused: it could
 // unpack to any size.
 func (v *Server) here(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -29,7 +29,10 @@ func (v *Server) here(next http.Handler) http.Handler {
 			h.Set("Content-Security-Policy", "default-src 'none'; frame-ancestors 'none'")
 		}
 		r = r.WithContext(context.WithValue(r.Context(), languageKey{}, askedLanguage(r.Header.Get("Accept-Language"))))
-		switch f := elsewhere(r); {
+		if v.hsts {
+			h.Set("Strict-Transport-Security", "max-age=31536000")
+		}
+		switch f := v.elsewhere(r); {
 		case f != nil:
 			writeFault(w, r, f)
 		case r.Header.Get("Content-Encoding") != "" && !strings.EqualFold(r.Header.Get("Content-Encoding"), "identity"):
@@ -40,20 +43,39 @@ func (v *Server) here(next http.Handler) http.Handler {
 	})
 }
 
-// elsewhere is why a request is not from this machine.
-func elsewhere(r *http.Request) *phrase.Fault {
-	if !loopback(r.Host) || r.Header.Get("Forwarded") != "" || r.Header.Get("X-Forwarded-For") != "" || r.Header.Get("X-Forwarded-Host") != "" {
+// elsewhere is why a request is not for this server, or comes from a page of
+// another.
+func (v *Server) elsewhere(r *http.Request) *phrase.Fault {
+	forwarded := r.Header.Get("Forwarded") != "" || r.Header.Get("X-Forwarded-For") != "" || r.Header.Get("X-Forwarded-Host") != ""
+	if v.open() && (!loopback(r.Host) || forwarded) {
+		return fault(Forbidden, "server.foreign_host", phrase.With("host", r.Host))
+	}
+	if _, ours := v.host(r.Host); !v.open() && !ours {
 		return fault(Forbidden, "server.foreign_host", phrase.With("host", r.Host))
 	}
 	origin := r.Header.Get("Origin")
 	if origin == "" {
-		if site := r.Header.Get("Sec-Fetch-Site"); site == "cross-site" || site == "same-site" {
-			return fault(Forbidden, "server.foreign_origin", phrase.With("origin", site))
-		}
-		return nil
+		return v.unspoken(r)
 	}
-	if u, err := url.Parse(origin); err != nil || !strings.EqualFold(u.Host, r.Host) {
+	if u, err := url.Parse(origin); err != nil || !strings.EqualFold(u.Host, r.Host) || !v.open() && u.Scheme != "https" {
 		return fault(Forbidden, "server.foreign_origin", phrase.With("origin", origin))
+	}
+	return nil
+}
+
+// unspoken judges a request without Origin by Sec-Fetch-Site. With people, what
+// changes something must say where it comes from, which every browser does; a
+// link to the page, which holds no job, may come from anywhere.
+func (v *Server) unspoken(r *http.Request) *phrase.Fault {
+	site := r.Header.Get("Sec-Fetch-Site")
+	reads := r.Method == http.MethodGet || r.Method == http.MethodHead
+	foreign := site == "cross-site" || site == "same-site"
+	if !v.open() {
+		link := reads && !strings.HasPrefix(r.URL.Path, "/api/")
+		foreign = foreign && !link || !reads && site != "same-origin"
+	}
+	if foreign {
+		return fault(Forbidden, "server.foreign_origin", phrase.With("origin", site))
 	}
 	return nil
 }
@@ -71,7 +93,10 @@ func loopback(host string) bool {
 
 // writeFault answers with a fault outside the API's own operations.
 func writeFault(w http.ResponseWriter, r *http.Request, f *phrase.Fault) {
-	p := told(f, languageOf(r.Context()))
+	writeProblem(w, told(f, languageOf(r.Context())))
+}
+
+func writeProblem(w http.ResponseWriter, p *problem) {
 	body, err := json.Marshal(p)
 	if err != nil {
 		panic("server: a body of strings does not fail to encode: " + err.Error())

@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -55,6 +56,7 @@ type JobBody struct {
 	Person   string          `json:"person"`
 	Saved    int64           `json:"saved" doc:"milliseconds since 1970 UTC"`
 	Bundle   exchange.Bundle `json:"bundle"`
+	Foremen  []string        `json:"foremen" nullable:"false" doc:"people whose accepting records count"`
 }
 
 type savedOutput struct {
@@ -115,13 +117,16 @@ func (v *Server) listJobs(ctx context.Context, _ *struct{}) (*jobsOutput, error)
 		return nil, v.fail(ctx, err)
 	}
 	out := &jobsOutput{}
-	out.Body.Jobs = make([]JobLine, len(jobs))
-	for i, j := range jobs {
+	out.Body.Jobs = []JobLine{}
+	for _, j := range jobs {
+		if !callerOf(ctx).may(j.ID, everybody) {
+			continue
+		}
 		name, err := v.plans.nameOf(ctx, v.store, j)
 		if err != nil {
 			return nil, v.fail(ctx, err)
 		}
-		out.Body.Jobs[i] = JobLine{j.ID, name, j.Revision, j.Cursor}
+		out.Body.Jobs = append(out.Body.Jobs, JobLine{j.ID, name, j.Revision, j.Cursor})
 	}
 	return out, nil
 }
@@ -133,7 +138,7 @@ func (v *Server) newJob(ctx context.Context, in *newJobInput) (*savedOutput, err
 	if strings.ContainsAny(in.Body.ID, `/\`) || in.Body.ID == "." || in.Body.ID == ".." {
 		return nil, v.fail(ctx, fault(phrase.Invalid, "server.job_id", phrase.With("value", in.Body.ID)))
 	}
-	return v.save(ctx, store.Edit{Job: in.Body.ID, Document: string(in.Body.Bundle.Encode()), Person: personOf(in.Person)})
+	return v.save(ctx, store.Edit{Job: in.Body.ID, Document: string(in.Body.Bundle.Encode()), Person: editor(ctx, in.Person)})
 }
 
 func (v *Server) saveJob(ctx context.Context, in *editInput) (*savedOutput, error) {
@@ -144,7 +149,16 @@ func (v *Server) saveJob(ctx context.Context, in *editInput) (*savedOutput, erro
 	if f := in.Body.Bundle.Check(); f != nil {
 		return nil, v.fail(ctx, f)
 	}
-	return v.save(ctx, store.Edit{Job: in.Job, Base: base, Document: string(in.Body.Bundle.Encode()), Person: personOf(in.Person)})
+	return v.save(ctx, store.Edit{Job: in.Job, Base: base, Document: string(in.Body.Bundle.Encode()), Person: editor(ctx, in.Person)})
+}
+
+// editor is who saves: the person signed in; where the server runs open, whom the
+// page tells.
+func editor(ctx context.Context, told string) string {
+	if c := callerOf(ctx); !c.open {
+		return c.person()
+	}
+	return personOf(told)
 }
 
 // save keeps a revision even where its job does not read yet: an unfinished
@@ -169,7 +183,23 @@ func (v *Server) getJob(ctx context.Context, in *getJobInput) (*jobOutput, error
 			return nil, v.fail(ctx, err)
 		}
 	}
-	return &jobOutput{quoted(r.Number), JobBody{r.Job, r.Number, newest.Number, r.Digest, r.Person, r.Saved, b}}, nil
+	foremen, err := v.foremen(ctx, r.Job)
+	if err != nil {
+		return nil, v.fail(ctx, err)
+	}
+	return &jobOutput{quoted(r.Number), JobBody{r.Job, r.Number, newest.Number, r.Digest, r.Person, r.Saved, b, foremen}}, nil
+}
+
+// foremen are the people who may let held records into a job.
+func (v *Server) foremen(ctx context.Context, job string) ([]string, error) {
+	all, err := v.store.GrantsIn(ctx, job)
+	out := []string{}
+	for _, g := range all {
+		if g.Role == store.Foreman && g.Ended == 0 && !slices.Contains(out, g.Person) {
+			out = append(out, g.Person)
+		}
+	}
+	return out, err
 }
 
 // bundle is a revision and what it holds.

@@ -59,7 +59,11 @@ func (v *Server) paper(ctx context.Context, in *paperInput, name string, lay fun
 	if err != nil {
 		return nil, v.fail(ctx, err)
 	}
-	c, f := cab.Open(cab.Opening{ID: in.Job, Bundle: b, Revision: r.Number, Language: phrase.Language(in.Language), Today: today, Records: records}, nil)
+	foremen, err := v.foremen(ctx, in.Job)
+	if err != nil {
+		return nil, v.fail(ctx, err)
+	}
+	c, f := cab.Open(cab.Opening{Foremen: foremen, ID: in.Job, Bundle: b, Revision: r.Number, Language: phrase.Language(in.Language), Today: today, Records: records}, nil)
 	if f != nil {
 		return nil, v.fail(ctx, f)
 	}

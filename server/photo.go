@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"net/http"
+	"slices"
 	"strconv"
 	"time"
 
@@ -116,11 +117,28 @@ func hashOf(digest string) (h record.Hash) {
 }
 
 func (v *Server) getPhoto(ctx context.Context, in *photoInput) (*huma.StreamResponse, error) {
+	if err := v.ownPhoto(ctx, in.Digest); err != nil {
+		return nil, v.fail(ctx, err)
+	}
 	p, body, err := v.store.Photo(ctx, hashOf(in.Digest))
 	if err != nil {
 		return nil, v.fail(ctx, err)
 	}
 	return &huma.StreamResponse{Body: func(h huma.Context) { v.stream(h, p, body) }}, nil
+}
+
+// ownPhoto refuses a picture that no record of the caller's jobs names, as one
+// that is not there.
+func (v *Server) ownPhoto(ctx context.Context, digest string) error {
+	c := callerOf(ctx)
+	if c.open {
+		return nil
+	}
+	jobs, err := v.store.JobsWithPhoto(ctx, hashOf(digest))
+	if err != nil || slices.ContainsFunc(jobs, func(job string) bool { return c.may(job, everybody) }) {
+		return err
+	}
+	return fault(phrase.NotFound, "store.no_photo", phrase.With("digest", digest))
 }
 
 // stream sends a picture. It is named by its bytes, so it may be kept for good.

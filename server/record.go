@@ -94,9 +94,9 @@ func (v *Server) push(ctx context.Context, in *pushInput) (*pushOutput, error) {
 	if err != nil {
 		return nil, misread(ctx, err)
 	}
-	entries := make([]store.Entry, len(body.Records))
-	for i, r := range body.Records {
-		entries[i] = store.Entry{Body: r}
+	entries, err := v.entries(ctx, in.Job, body.Records)
+	if err != nil {
+		return nil, v.fail(ctx, err)
 	}
 	ack, err := v.store.Append(ctx, in.Job, entries)
 	if err != nil {

@@ -18,6 +18,13 @@ type Options struct {
 	App  http.Handler // what is not under /api, "not here" without
 	Demo fs.FS        // nil, or the folder of the example that an empty server offers
 	Now  func() time.Time
+	// Hosts are the names that other machines reach the server by, over TLS: then
+	// nobody does anything without an account. Without any it answers for the
+	// loopback address alone, open for one person.
+	Hosts []Host
+	// HSTS tells browsers to use TLS alone from now on: where the certificate is
+	// the site's own. A site authority's page must be reached without, to install it.
+	HSTS bool
 }
 
 // Server answers over HTTP for one store. On one PostgreSQL any number of them
@@ -29,11 +36,13 @@ type Server struct {
 	wake    *wake
 	plans   *planner
 	counts  *counts
+	hosts   []Host
+	hsts    bool
+	hashers chan struct{}
 	handler http.Handler
 }
 
-// New is a server of a store. It answers for the loopback address: only
-// requests that name this machine are served. Close it before its store.
+// New is a server of a store. Close it before its store.
 func New(s *store.Store, o Options) *Server {
 	if o.Log == nil {
 		o.Log = slog.Default()
@@ -41,13 +50,14 @@ func New(s *store.Store, o Options) *Server {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	v := &Server{store: s, log: o.Log, now: o.Now, wake: newWake(s), plans: newPlanner(), counts: newCounts()}
-	mux := http.NewServeMux()
+	v := &Server{store: s, log: o.Log, now: o.Now, wake: newWake(s), plans: newPlanner(), counts: newCounts(),
+		hosts: o.Hosts, hsts: o.HSTS, hashers: make(chan struct{}, hashersAtOnce)}
+	mux := gated{http.NewServeMux(), v}
 	mux.HandleFunc("GET /healthz", v.health)
 	mux.HandleFunc("GET /metrics", v.metrics)
 	mux.HandleFunc("/api/", v.unknownRoute)
 	if o.App != nil {
-		mux.Handle("/", o.App)
+		mux.HandleFunc("/", o.App.ServeHTTP)
 	}
 	v.register(humago.New(mux, v.apiConfig()))
 	v.handler = v.logged(v.here(mux))
@@ -80,4 +90,8 @@ func (v *Server) register(api huma.API) {
 	v.registerPlan(api)
 	v.registerPaper(api)
 	v.registerEvents(api)
+	v.registerSignIn(api)
+	v.registerMe(api)
+	v.registerInvitations(api)
+	v.registerPeople(api)
 }

@@ -69,6 +69,13 @@ func (w *wake) tell(job string) {
 	}
 }
 
+// tellAll wakes everybody: rights changed, and some may not listen any more.
+func (w *wake) tellAll() {
+	for _, job := range w.heard() {
+		w.tell(job)
+	}
+}
+
 // look finds what other servers wrote.
 func (w *wake) look(ctx context.Context) {
 	defer close(w.ended)

@@ -1,7 +1,7 @@
 package sheet
 
 import (
-	"regexp"
+	"strings"
 
 	"spadework/engine/draw"
 	"spadework/engine/geom"
@@ -12,18 +12,26 @@ import (
 // 7'-11/2".
 const fractionShare, fractionGap, gapAfter = 0.6, 0.16, 0.05
 
-var mixed = regexp.MustCompile(`^(.*?)[ \x{00a0}]?(\d+)/(\d+)(.*)$`)
-
 // bigNumber is a number to be set large: what stands before its fraction, the
 // fraction, and what stands after. Numbers without a fraction have only before.
 type bigNumber struct{ before, over, under, after string }
 
 func readBig(text string) bigNumber {
-	m := mixed.FindStringSubmatch(text)
-	if m == nil {
-		return bigNumber{before: text}
+	for i := range len(text) {
+		if text[i] != '/' {
+			continue
+		}
+		from, to := i-leadingDigits(text[:i], true), i+1+leadingDigits(text[i+1:], false)
+		if from == i || to == i+1 {
+			continue
+		}
+		before := strings.TrimSuffix(text[:from], " ")
+		if before == text[:from] {
+			before = strings.TrimSuffix(before, noBreak)
+		}
+		return bigNumber{before, text[from:i], text[i+1 : to], text[to:]}
 	}
-	return bigNumber{m[1], m[2], m[3], m[4]}
+	return bigNumber{before: text}
 }
 
 // width is what the number takes at a size.

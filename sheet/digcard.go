@@ -33,6 +33,7 @@ const (
 	profileHeight = 76
 	cardGap       = 3
 	writeRow      = 8.5 // height of a row to write in
+	leastRow      = 6.5 // the same where room is short: a thick pencil still writes in it
 )
 
 // digCard lays one card out: half a page for an area where that has room, else a
@@ -438,5 +439,5 @@ func (r *press) shotTable(k cardOf) {
 		}
 		add(tell.PointText(tell.View(k.View), n), elevationOrDash(k.View, n.Ground), k.Style.ElevationFigure(n.Bottom), text, cutText(k.View, n.Cut), "", "")
 	}
-	r.table(t, writeRow)
+	r.table(t, r.rowThatEnds(t))
 }

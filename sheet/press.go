@@ -202,6 +202,23 @@ func (r *press) table(t *Table, row float64) {
 	r.col.gap(1.5)
 }
 
+// rowThatEnds is the height of a table's rows to write in, less where the table
+// then ends on the page in hand.
+func (r *press) rowThatEnds(t *Table) float64 {
+	for _, row := range []float64{writeRow, leastRow} {
+		g, c := newGrid(t, r.width(), r.size), newColumn(r.View, marginLeft, r.width())
+		g.row = row
+		g.head(c)
+		for _, cells := range t.Rows {
+			g.write(c, cells, false)
+		}
+		if c.y <= r.room() {
+			return row
+		}
+	}
+	return writeRow
+}
+
 func (r *press) tableHead(g *grid) {
 	if !g.Plain {
 		g.head(r.col)
@@ -217,12 +234,15 @@ func (r *press) words(set draw.Setting, size, indent float64, text string) {
 
 // blocks lays a sheet out as the command line prints it.
 func (r *press) blocks(s *Sheet) {
-	for _, b := range s.Blocks {
+	for i, b := range s.Blocks {
 		switch b.Kind {
 		case TableBlock:
 			r.table(b.Table, 0)
 		case Title, Heading:
 			r.need(14)
+			if i+1 < len(s.Blocks) && s.Blocks[i+1].Kind == TableBlock {
+				r.need(headedRoom) // no heading stands over nothing
+			}
 			r.col.gap(1.6)
 			r.words(draw.Strong, max(sizeHead, r.size), 0, b.Text)
 			r.col.gap(0.6)
@@ -236,6 +256,9 @@ func (r *press) blocks(s *Sheet) {
 		}
 	}
 }
+
+// headedRoom is what a heading takes with the head of its table and a row.
+const headedRoom = 30
 
 // finding lays a finding out beside its bar: heavy for one that stops work.
 func (r *press) finding(b Block) {

@@ -43,20 +43,26 @@ func saveDevice(ctx context.Context, q querier, d Device) error {
 	return err
 }
 
-// RevokeDevice takes a device's say away: what it sends from now on is held.
-func (s *Store) RevokeDevice(ctx context.Context, id, reason string) error {
+// RevokeDevice takes a device's say away: its sessions end, the passkeys made on
+// it count no more, and what it sends from now on is held.
+func (s *Store) RevokeDevice(ctx context.Context, id, reason, by string) error {
 	if !isText(reason) || len(reason) > maxName {
 		return fault(phrase.Invalid, "store.name", phrase.With("value", reason))
 	}
 	return s.inTx(ctx, func(tx *sql.Tx) error {
-		result, err := tx.ExecContext(ctx, `UPDATE device SET revoked = $1, reason = $2 WHERE id = $3`, s.now().UnixMilli(), reason, id)
+		var person string
+		err := tx.QueryRowContext(ctx, `UPDATE device SET revoked = $1, reason = $2 WHERE id = $3 RETURNING person`, s.now().UnixMilli(), reason, id).Scan(&person)
+		if errors.Is(err, sql.ErrNoRows) {
+			return fault(phrase.NotFound, "store.no_device", phrase.With("device", id))
+		}
 		if err != nil {
 			return err
 		}
-		if n, err := result.RowsAffected(); n == 0 || err != nil {
-			return errors.Join(err, fault(phrase.NotFound, "store.no_device", phrase.With("device", id)))
+		if _, err := tx.ExecContext(ctx, `DELETE FROM passkey WHERE device = $1`, id); err != nil {
+			return err
 		}
-		return nil
+		_, err = tx.ExecContext(ctx, `UPDATE session SET ended = $1 WHERE device = $2 AND ended = 0`, s.now().UnixMilli(), id)
+		return errors.Join(err, s.note(ctx, tx, Audit{By: by, Act: ActRevoked, Person: person, Detail: id}))
 	})
 }
 

@@ -19,8 +19,8 @@ import (
 // Export writes everything into a folder that is not there yet, in open
 // formats: a job's documents as TOML, lists as JSON lines, each record in its
 // canonical form on a line of its own at its cursor, photos as they came, and
-// manifest.json with the size and SHA-256 of every file. The key of receipts
-// is not among them. One moment is written, while others go on.
+// manifest.json with the size and SHA-256 of every file. The key of receipts and
+// what people sign in with are not among them. One moment is written, while others go on.
 func (s *Store) Export(ctx context.Context, folder string) error {
 	err := os.Mkdir(folder, 0o755)
 	if errors.Is(err, fs.ErrExist) {
@@ -81,14 +81,15 @@ type asideLine struct {
 
 // exporter writes files.
 type exporter struct {
-	ctx    context.Context
-	tx     *sql.Tx
-	create func(name string) (io.WriteCloser, error)
+	ctx     context.Context
+	tx      *sql.Tx
+	create  func(name string) (io.WriteCloser, error)
+	withKey bool // secrets too
 	manifest
 }
 
 func writeAll(ctx context.Context, tx *sql.Tx, create func(string) (io.WriteCloser, error), withKey bool) error {
-	e := exporter{ctx: ctx, tx: tx, create: create}
+	e := exporter{ctx: ctx, tx: tx, create: create, withKey: withKey}
 	e.Format = exportFormat
 	for _, step := range []func() error{e.crew, e.jobs, e.photos} {
 		if err := step(); err != nil {
@@ -164,7 +165,29 @@ func (e *exporter) crew() error {
 		return err
 	}
 	phones, err := devices(e.ctx, e.tx)
-	return lines(e, "devices.jsonl", phones, err)
+	if err := lines(e, "devices.jsonl", phones, err); err != nil {
+		return err
+	}
+	roles, err := grants(e.ctx, e.tx, "")
+	if err := lines(e, "roles.jsonl", roles, err); err != nil {
+		return err
+	}
+	changes, err := audits(e.ctx, e.tx)
+	if err := lines(e, "audit.jsonl", changes, err); err != nil || !e.withKey {
+		return err
+	}
+	return e.secrets()
+}
+
+// secrets are what people sign in with. Sessions and invitations are left out:
+// after a restore everybody signs in anew.
+func (e *exporter) secrets() error {
+	list, err := accounts(e.ctx, e.tx)
+	if err := lines(e, "accounts.jsonl", list, err); err != nil {
+		return err
+	}
+	keys, err := passkeys(e.ctx, e.tx, "")
+	return lines(e, "passkeys.jsonl", keys, err)
 }
 
 func (e *exporter) jobs() error {

@@ -3,29 +3,29 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 
 	"spadework/engine/phrase"
 )
 
-// Foreman is the role whose accepting records count.
-const Foreman = "foreman"
-
 // Person is somebody of the crew.
 type Person struct {
-	ID       string `json:"id"`
+	ID       string `json:"id"` // the name that records tell
 	Name     string `json:"name"`
-	Role     string `json:"role"`
+	Role     string `json:"role"` // trade in words; what the person may do are Grants
 	Language string `json:"language"`
 }
 
-// SavePerson adds or changes a person.
+// SavePerson adds or changes a person whose role is of every job.
 func (s *Store) SavePerson(ctx context.Context, p Person) error {
 	for _, text := range []string{p.ID, p.Name, p.Role} {
 		if !isName(text) {
 			return fault(phrase.Invalid, "store.name", phrase.With("value", text))
 		}
 	}
-	return s.inTx(ctx, func(tx *sql.Tx) error { return savePerson(ctx, tx, p) })
+	return s.inTx(ctx, func(tx *sql.Tx) error {
+		return errors.Join(savePerson(ctx, tx, p), saveGrant(ctx, tx, Grant{p.ID, EveryJob, p.Role, s.now().UnixMilli(), 0}))
+	})
 }
 
 func savePerson(ctx context.Context, q querier, p Person) error {

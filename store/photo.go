@@ -103,6 +103,17 @@ func (s *Store) Photo(ctx context.Context, digest record.Hash) (Photo, io.Reader
 	return p, &photoReader{ctx: ctx, q: s.read, digest: p.Digest}, nil
 }
 
+// JobsWithPhoto lists the jobs whose log names a picture.
+func (s *Store) JobsWithPhoto(ctx context.Context, digest record.Hash) ([]string, error) {
+	rows, err := s.read.QueryContext(ctx, `SELECT DISTINCT job FROM record WHERE body LIKE '%' || $1 || '%'`, digest.String())
+	out, err := collect(rows, err, func(r *sql.Rows) (job string, err error) {
+		err = r.Scan(&job)
+		return job, err
+	})
+	sortBy(out, func(job string) string { return job })
+	return out, s.kind.explain(err)
+}
+
 // photoReader reads a picture chunk by chunk.
 type photoReader struct {
 	ctx    context.Context

@@ -22,6 +22,15 @@ func asideWords(key phrase.Key, r record.Record) phrase.Message {
 	return phrase.New(key, phrase.With("id", r.ID.String()), phrase.With("device", r.Device), phrase.With("seq", int(r.Seq)))
 }
 
+// Words say why the record was set aside.
+func (a Aside) Words() phrase.Message {
+	r, f := record.Decode(a.Body)
+	if f != nil {
+		return f.What
+	}
+	return asideWords(a.Reason, r)
+}
+
 // setAside puts an arrival in quarantine.
 func (l *jobLog) setAside(a arrival, o Outcome, key phrase.Key) (Answer, error) {
 	_, err := l.exec(`INSERT INTO quarantine (job, number, id, hash, body, status, reason, received)
@@ -30,12 +39,12 @@ func (l *jobLog) setAside(a arrival, o Outcome, key phrase.Key) (Answer, error) 
 	return Answer{ID: a.record.ID, Outcome: o, Why: asideWords(key, a.record)}, err
 }
 
-// accept lets held records in, if the person is a foreman: those that are here
+// accept lets held records in, if the person is a foreman of the job: those that are here
 // now, the others when they come. Of one id with two held contents neither
 // enters.
 func (l *jobLog) accept(person string, ids []record.ID) error {
-	row, found, err := one(l, `SELECT role FROM person WHERE id = $1`, person)
-	if err != nil || !found || row[0] != Foreman {
+	_, may, err := one(l, findForeman, person, l.job, Foreman)
+	if err != nil || !may {
 		return err
 	}
 	for _, id := range ids {

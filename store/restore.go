@@ -153,10 +153,49 @@ func (r *restorer) all() error {
 	if err := each(r, "devices.jsonl", func(d Device) error { return saveDevice(r.ctx, r.tx, d) }); err != nil {
 		return err
 	}
+	if err := r.rights(); err != nil {
+		return err
+	}
 	if err := each(r, "photos.jsonl", r.photo); err != nil {
 		return err
 	}
 	return each(r, "jobs.jsonl", r.job)
+}
+
+// rights restores roles, audit and what people sign in with, as far as they are
+// there: a backup of before they were has none, an export no secrets.
+func (r *restorer) rights() error {
+	if _, ok := r.noted["roles.jsonl"]; !ok {
+		_, err := r.tx.ExecContext(r.ctx, `INSERT INTO person_role (person, job, role, granted, ended) SELECT id, '', role, 0, 0 FROM person`)
+		return err
+	}
+	for _, step := range []func() error{
+		func() error {
+			return eachIf(r, "roles.jsonl", func(g Grant) error { return saveGrant(r.ctx, r.tx, g) })
+		},
+		func() error {
+			return eachIf(r, "audit.jsonl", func(a Audit) error { return saveAudit(r.ctx, r.tx, a) })
+		},
+		func() error {
+			return eachIf(r, "accounts.jsonl", func(a Account) error { return saveAccount(r.ctx, r.tx, a) })
+		},
+		func() error {
+			return eachIf(r, "passkeys.jsonl", func(p Passkey) error { return savePasskey(r.ctx, r.tx, p) })
+		},
+	} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// eachIf is each of a file that need not be there.
+func eachIf[T any](r *restorer, name string, work func(T) error) error {
+	if _, ok := r.noted[name]; !ok {
+		return nil
+	}
+	return each(r, name, work)
 }
 
 // wantEmpty refuses a store that holds something.

@@ -123,7 +123,7 @@ func TestHeldRecordsEnterByAForemanAlone(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		if err := errors.Join(s.SaveDevice(ctx, Device{ID: "b", Person: "ben", Name: "phone"}), s.RevokeDevice(ctx, "b", "lost")); err != nil {
+		if err := errors.Join(s.SaveDevice(ctx, Device{ID: "b", Person: "ben", Name: "phone"}), s.RevokeDevice(ctx, "b", "lost", "ana")); err != nil {
 			t.Fatal(err)
 		}
 		a, b, c := phone{job: "yard", name: "a", person: "ana"}, phone{job: "yard", name: "b", person: "ben"}, phone{job: "yard", name: "c", person: "ben"}

@@ -203,6 +203,20 @@ func TestRailwayCut(t *testing.T) {
 	}
 }
 
+// Vose, the same cut piece by piece: end area less prismoid is the correction L·s·(h1 −
+// h2)²/6, 312.5 312.5 312.5 2812.5 ft³ (exact).
+func TestPrismoidalCorrections(t *testing.T) {
+	area := func(h float64) float64 { return 20*h + 1.5*h*h }
+	cuts, want := []float64{0, 5, 10, 15, 0}, []float64{312.5, 312.5, 312.5, 2812.5}
+	for i, w := range want {
+		a, b := cuts[i], cuts[i+1]
+		got := AverageEndArea(50, area(a), area(b)) - Prismoidal(50, area(a), area((a+b)/2), area(b))
+		if !agrees(got, w, 1e-9) {
+			t.Errorf("correction from %g to %g ft = %.6f ft³, want %g", a, b, got, w)
+		}
+	}
+}
+
 // The pit's end area of 5632 m³ and prismoidal 5461.33 (read).
 func TestPitByHand(t *testing.T) {
 	d, err := Resolve(pit(34, 24, 4, 2), Site{})
@@ -264,8 +278,8 @@ func TestGridCell(t *testing.T) {
 		e := d.CutSurface().Excavate(g)
 		sum += float64(e.Bank) / (ft * ft * ft) / 2
 	}
-	if !agrees(sum, 3313, 0.51) {
-		t.Errorf("cell = %.2f ft³, want 3313 (tol 0.5: as printed)", sum)
+	if !agrees(sum, 3313, 0.51) || !agrees(sum/27, 123, 0.5) {
+		t.Errorf("cell = %.2f ft³, %.2f yd³, want 3313 and 123 (tol 0.5: as printed)", sum, sum/27)
 	}
 }
 

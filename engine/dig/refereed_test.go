@@ -121,21 +121,21 @@ func TestTrenchLiesInTheReferee(t *testing.T) {
 }
 
 // dug is the run as an excavation with a step, and its pieces as the referee sees them.
-func (r straightRun) dug(step, drop float64) (Excavation, []straightRun) {
-	along := geom.Vector{X: math.Cos(r.dir), Y: math.Sin(r.dir)}
-	x := Excavation{ID: "X", Kind: Trench, Tolerance: &Tolerance{}, Width: unit.Length(2 * r.half), Fall: unit.Grade(-r.rise),
-		Line:   []geom.Point{r.at, r.at.Add(along.Scale(r.to))},
-		Bottom: Bottom{Rule: ByElevation, Elevation: unit.Elevation(r.bottom)}}
-	for _, b := range r.batter {
+func (p straightRun) dug(step, drop float64) (Excavation, []straightRun) {
+	along := geom.Vector{X: math.Cos(p.dir), Y: math.Sin(p.dir)}
+	x := Excavation{ID: "X", Kind: Trench, Tolerance: &Tolerance{}, Width: unit.Length(2 * p.half), Fall: unit.Grade(-p.rise),
+		Line:   []geom.Point{p.at, p.at.Add(along.Scale(p.to))},
+		Bottom: Bottom{Rule: ByElevation, Elevation: unit.Elevation(p.bottom)}}
+	for _, b := range p.batter {
 		x.Sides.Each = append(x.Sides.Each, Slope{Batter: b})
 	}
 	if drop == 0 {
-		return x, []straightRun{r}
+		return x, []straightRun{p}
 	}
 	x.Steps = []Step{{unit.Station(step), unit.Length(drop)}}
-	first, last := r, r
+	first, last := p, p
 	first.to, first.wall[1] = step, true
-	last.from, last.wall[3], last.bottom = step, true, r.bottom+r.rise*step-drop
+	last.from, last.wall[3], last.bottom = step, true, p.bottom+p.rise*step-drop
 	return x, []straightRun{first, last}
 }
 

@@ -21,3 +21,17 @@ type Sides struct {
 	All  Slope
 	Each []Slope
 }
+
+// SlopeOf is how a side of a part's outline rises; false for one across the dig,
+// which does not.
+func (d Dig) SlopeOf(part, side int) (Slope, bool) {
+	p := &d.Parts[part]
+	label := side
+	if p.outer != nil {
+		label = p.outer[side]
+	}
+	if label < 0 {
+		return Slope{}, false
+	}
+	return d.slope(label), true
+}

@@ -186,29 +186,13 @@ func (s *section) betterInside(e extent, left, right []place) bool {
 // sizes.
 const footOut = 1.6
 
-// slopeOf is the side that a crossing belongs to; known is false where each side
-// has its own slope and the crossing is not on the whole outline.
-func (s *section) slopeOf(c cutSide) (slope dig.Slope, known bool) {
-	sides := s.Dig.Excavation.Sides
-	if len(sides.Each) == 0 {
-		return sides.All, true
-	}
-	if n := len(sides.Each); c.part == 0 && len(s.Dig.Parts[0].Outline) == n {
-		if s.Dig.Turned {
-			return sides.Each[n-1-c.side], true
-		}
-		return sides.Each[c.side], true
-	}
-	return dig.Slope{}, false
-}
-
 // highest is far over any ground: sides are drawn up to the ground, or a metre
 // high where it is not known.
 const highest, noGround = 50, 1
 
 // side is the path of a cut side from its foot up to the ground.
 func (s *section) side(c cutSide, foot place, way float64, ground []surface) (path []place, known bool) {
-	slope, known := s.slopeOf(c)
+	slope, known := s.Dig.SlopeOf(c.part, c.side)
 	full := []place{foot}
 	up := func(rise, out float64) {
 		l := full[len(full)-1]

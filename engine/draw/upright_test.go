@@ -160,6 +160,88 @@ func TestASectionIsTrueToItsFigures(t *testing.T) {
 	}
 }
 
+// TestSectionSidesAreThoseOfTheCut: both sides of a section rise as the surface that is
+// dug does, at every corner of the drawn line, and end on the ground: benches, slopes
+// of each side, an outline drawn the other way round, thickened edges.
+func TestSectionSidesAreThoseOfTheCut(t *testing.T) {
+	const plain, each = `sides = "1.5:1"`, "sides = [{ batter = \"1:1\" }, { batter = \"1.5:1\" }, { batter = \"0.5:1\" }, { batter = \"2:1\" }]"
+	const benched = "sides = { batter = \"0.5:1\", benches = [{ height = 0.8, width = 0.7 }, { height = 1.4, width = 0.4 }] }"
+	box := "at = [20, 0]\nsize = [4, 6]\n"
+	for _, c := range []struct{ name, dig string }{
+		{"plain", box + plain}, {"benched", box + benched}, {"each its own", box + each},
+		{"clockwise", "outline = [[18, -3], [18, 3], [22, 3], [22, -3]]\n" + each},
+		{"slanting", "outline = [[18, -3], [22, -3], [24, 3], [17, 3]]\n" + benched},
+		{"thickened edges", box + "edges = [{ side = \"all\", width = 0.6, depth = 0.3 }]\n" + each},
+	} {
+		text := strings.Replace(cutJob, "at = [20, 0]\nsize = [4, 6]\n", "", 1)
+		text = strings.Replace(text, plain, c.dig, 1)
+		p := planned(t, text, func(string) ([]byte, error) { return nil, errors.New("no files") })
+		d, _ := p.Dig("Q")
+		s, ok := draw.Section(draw.Cut{Plan: p, Dig: d, Setup: "A"}, voice(p), across)
+		heavy := bottoms(s)
+		if !ok || len(heavy) == 0 {
+			t.Fatalf("%s: no section", c.name)
+		}
+		least := 4 // two places a side
+		if strings.Contains(c.dig, benched) {
+			least = 8 // and the bench
+		}
+		if held := heldByCut(t, s, d, heavy); held < least {
+			t.Errorf("%s: %d places of the sides were looked at, want %d or more", c.name, held, least)
+		}
+	}
+}
+
+// heldByCut holds the drawn sides against the cut, half-way along each stretch that
+// leans and at their tops, and counts the places.
+func heldByCut(t *testing.T, s draw.Scene, d plan.Dig, heavy []draw.Item) int {
+	t.Helper()
+	first, last := heavy[0].Points[0], heavy[len(heavy)-1].Points[1]
+	centre := d.Parts[0].Outline.Centroid()
+	// Across the bearing of 0 the paper's way is east: the bottom tells the scale.
+	line := d.Excavation.Outline
+	if line == nil {
+		line = geom.Ring{{X: 18, Y: -3}, {X: 22, Y: -3}, {X: 22, Y: 3}, {X: 18, Y: 3}}
+	}
+	west, east := crossed(line, centre.Y)
+	perMetre := (last.X - first.X) / (east - west)
+	cut := d.CutSurface()
+	depth := float64(d.Parts[len(d.Parts)-1].BottomAt(centre))
+	held := 0
+	for _, it := range s.Items {
+		if it.Pen != draw.Dug || len(it.Points) < 2 || it.Points[0].Distance(first) > 1e-9 && it.Points[0].Distance(last) > 1e-9 {
+			continue
+		}
+		for i, p := range it.Points[1:] {
+			for _, q := range []geom.Point{p, it.Points[i].Toward(p, 0.5)} {
+				x, z := west+(q.X-first.X)/perMetre, depth+(first.Y-q.Y)/perMetre
+				if upright := math.Abs(p.X-it.Points[i].X) < 1e-6; upright {
+					continue // no height of its own
+				}
+				want, ok := cut.Height(geom.Point{X: x, Y: centre.Y})
+				if !ok || !(math.Abs(float64(want)-z) < 0.03) {
+					t.Errorf("side at %.3f drawn %.3f m, dug %.3f (tol 30 mm: the search along the side)", x, z, want)
+				}
+				held++
+			}
+		}
+	}
+	return held
+}
+
+// crossed is where an east-west line crosses an outline, from west to east.
+func crossed(r geom.Ring, y float64) (west, east float64) {
+	west, east = math.Inf(1), math.Inf(-1)
+	for i := range r {
+		a, b := r.Side(i)
+		if (a.Y < y) != (b.Y < y) {
+			x := a.Toward(b, (y-a.Y)/(b.Y-a.Y)).X
+			west, east = min(west, x), max(east, x)
+		}
+	}
+	return west, east
+}
+
 // TestSidesWithoutGroundAreHollow: what is not known is drawn so and said.
 func TestSidesWithoutGroundAreHollow(t *testing.T) {
 	p := planned(t, strings.Replace(cutJob, "[ground]\nlevel = 10\n", "", 1), func(string) ([]byte, error) { return nil, errors.New("no files") })

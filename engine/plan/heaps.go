@@ -25,8 +25,9 @@ type Heap struct {
 }
 
 // placeHeaps looks for the room of every dig whose spoil and angle of repose are
-// known, dig by dig: where one heap fits there is no room for the next. Once
-// machines have places it is to be asked again.
+// known, dig by dig: where one heap fits there is no room for the next. Stands that
+// are planned heap their own spoil within reach and keep off it; this asks before them
+// whether a dig's whole spoil can lie beside it.
 func (p *Plan) placeHeaps() {
 	if p.Job.Existing == nil {
 		return
@@ -72,7 +73,7 @@ func (p *Plan) spoilSetback() unit.Length {
 
 // closedGround is where no heap may stand: what the job closes, what stands there,
 // the marks of services, which must stay to be seen, as near to power lines as no
-// machine may come, and where machines stand.
+// machine may come, and where the job has machines stand.
 func (p *Plan) closedGround() []geom.Ring {
 	var out []geom.Ring
 	for _, k := range p.Job.Keepouts {
@@ -199,8 +200,9 @@ func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) 
 		edge = max(edge, most)
 	}
 	first := math.Inf(1)
-	for _, b := range blocks {
-		if b.dig == i {
+	for k := range blocks {
+		b := &blocks[k]
+		if b.dig == i || !b.mayNarrow(side, first+setback) {
 			continue
 		}
 		if least, most := outFrom(b.ring, side); most > 0 {
@@ -215,6 +217,23 @@ func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) 
 		first = min(first, most)
 	}
 	return edge + setback, max(0, first-edge-setback)
+}
+
+// mayNarrow says that a block may lie straight out from a side and nearer than a
+// distance: its box does.
+func (b *block) mayNarrow(side [2]geom.Point, nearer float64) bool {
+	v := side[1].Sub(side[0])
+	length := v.Length()
+	along := v.Scale(1 / length)
+	out := along.Right()
+	to := b.box.Centre().Sub(side[0])
+	half := func(d geom.Vector) float64 {
+		return (math.Abs(d.X)*b.box.Width() + math.Abs(d.Y)*b.box.Height()) / 2
+	}
+	a, o := half(along), half(out)
+	x, y := to.Dot(along), to.Dot(out)
+	const slack = 1e-6 // a micrometre: a box that touches is looked at
+	return x+a >= -slack && x-a <= length+slack && y+o >= -slack && y-o <= nearer+slack
 }
 
 // outFrom is how far a ring reaches straight out from a side, nearest and

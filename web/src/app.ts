@@ -11,12 +11,17 @@ import { html } from "./html";
 import { HomeScreen } from "./home";
 import { MapScreen } from "./map";
 import { MeScreen } from "./me";
+import * as account from "./account";
+import { AccountScreen, AuditScreen, HeldScreen, PeopleScreen } from "./people";
+import { InvitedScreen, SignInScreen, takeLink, Turn } from "./signin";
 import { fetchInIdleTime } from "./paper";
 import { SetUpScreen } from "./setup";
 import * as s from "./state";
 
 function Screen() {
   const [, what, a, b, c] = s.route.value.split("/").map(decodeURIComponent);
+  if (what === "invited") return html`<${InvitedScreen} />`;
+  if (account.asked.value || what === "sign-in") return html`<${SignInScreen} />`;
   if (!s.home.value) return s.shown.value ? html`<${ShownScreen} />` : html`<${Starting} />`;
   switch (what) {
     case "dig": return html`<${DigScreen} key=${`${a}/${b}`} />`;
@@ -28,6 +33,8 @@ function Screen() {
     case "plan": return html`<${PlanScreen} what=${a ?? ""} a=${b ?? ""} b=${c ?? ""} />`;
     case "checks": return html`<${ChecksScreen} what=${a ?? ""} />`;
     case "me": return html`<${MeScreen} />`;
+    case "account": return html`<${AccountScreen} />`;
+    case "people": return a === "audit" ? html`<${AuditScreen} />` : a === "held" ? html`<${HeldScreen} />` : html`<${PeopleScreen} />`;
   }
   return html`<${HomeScreen} />`;
 }
@@ -52,8 +59,9 @@ function Notices() {
 const places = [["/", "home.title"], ["/setup", "set.title"], ["/map", "map.title"], ["/plan", "plan.title"], ["/checks", "checks.title"], ["/me", "me.title"]] as const;
 
 function Foot() {
+  if (!s.home.value && !s.shown.value && account.me.value?.open === false) return null; // nobody is in yet
   const here = "/" + (s.route.value.split("/")[1] ?? "");
-  return html`<footer>
+  return html`<footer><${Turn} />
     <p class="touch">${s.alone.value}${s.waiting.value ? html` · <strong>${s.t("state.waiting", { count: s.waiting.value })}</strong>` : ""}</p>
     <nav>${places.map(([to, key]) => html`<a href=${"#" + to} aria-current=${here === to || (to === "/" && here === "/dig") ? "page" : undefined}>${s.t(key)}</a>`)}</nav>
   </footer>`;
@@ -64,16 +72,20 @@ function Page() {
 }
 
 addEventListener("hashchange", () => {
+  takeLink();
   s.notice.value = [];
   s.fault.value = "";
+  if (s.home.value) account.asked.value = false; // work goes on without
   void s.goTo(location.hash.slice(1) || "/");
   document.querySelector("main")?.scrollTo(0, 0);
 });
 addEventListener("online", () => void s.sync());
 
+takeLink();
 render(html`<${Page} />`, document.getElementById("page")!);
 void s.boot();
 
+// By an address, or a certificate that vouches for itself, browsers refuse it.
 if ("serviceWorker" in navigator) {
   // An update waits until the page is opened next: it interrupts no entry.
   void navigator.serviceWorker.register("/offline.js").then(async (r) => {
@@ -81,5 +93,5 @@ if ("serviceWorker" in navigator) {
     s.ready.value = true;
     fetchInIdleTime();
     r.onupdatefound = () => { if (navigator.serviceWorker.controller) s.notice.value = [s.t("state.update")]; };
-  });
+  }, () => {});
 }

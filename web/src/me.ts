@@ -1,6 +1,8 @@
 // Who, which language, and what is kept on the phone.
+import * as account from "./account";
 import { html } from "./html";
 import { Name } from "./home";
+import { WhoAmI } from "./signin";
 import { Paper } from "./paper";
 import * as s from "./state";
 import { recordsOf } from "./storage";
@@ -19,13 +21,14 @@ async function save(): Promise<void> {
 
 export function MeScreen() {
   return html`<main><h1>${s.t("me.title")}</h1>
-    <${Name} />
+    ${account.me.value?.open === false ? html`<${WhoAmI} />` : html`<${Name} />`}
     <fieldset class="pair"><legend>${s.t("field.language")}</legend>
       <button class="key" aria-pressed=${s.language.value === "en"} lang="en" onClick=${() => void s.setLanguage("en")}>English</button>
       <button class="key" aria-pressed=${s.language.value === "es"} lang="es" onClick=${() => void s.setLanguage("es")}>Español</button></fieldset>
     <button class="key" aria-pressed=${s.dark.value} onClick=${() => void s.setDark(!s.dark.value)}>${s.t("field.dark")}</button>
     <section>
       ${s.ready.value && html`<p>${s.t("state.ready")}</p>`}
+      ${account.me.value?.online_only && html`<p class="caution">${s.t("sign.onlineOnly")}</p>`}
       ${s.persisted.value === false && html`<p class="caution">${s.t("state.persist")}</p>`}
       ${s.asides.value.length > 0 && html`<p class="caution">${s.t("state.asides", { count: s.asides.value.length })}</p><ul>${s.asides.value.map((r) => html`<li>${r.reason}</li>`)}</ul>`}
       <button class="key" onClick=${() => void save()}>${s.t("state.save")}</button>

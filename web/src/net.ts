@@ -2,7 +2,7 @@
 import type { Bundle } from "./types";
 
 export interface JobLine { id: string; name: string; revision: number; cursor: number }
-export interface JobBody { id: string; revision: number; person: string; saved: number; bundle: Bundle }
+export interface JobBody { id: string; revision: number; person: string; saved: number; bundle: Bundle; foremen: string[] }
 export interface Answer { id: string; outcome: "stored" | "known" | "held" | "quarantined" | "refused"; cursor: number; reason: string }
 
 export interface Theirs { revision: number; person: string; saved: number }
@@ -12,7 +12,7 @@ export class Refused extends Error {
   constructor(readonly status: number, message: string, readonly theirs?: Theirs) { super(message); }
 }
 
-async function send<T>(method: string, path: string, lang: string, body?: unknown, more: Record<string, string> = {}): Promise<T> {
+export async function send<T>(method: string, path: string, lang: string, body?: unknown, more: Record<string, string> = {}): Promise<T> {
   const answer = await fetch(path, {
     method, cache: "no-store",
     headers: { "Accept-Language": lang, ...(body === undefined ? {} : { "Content-Type": "application/json" }), ...more },
@@ -23,8 +23,10 @@ async function send<T>(method: string, path: string, lang: string, body?: unknow
     const says = told?.error?.message ? `${told.error.message} ${told.error.remedy ?? ""}`.trim() : String(answer.status);
     throw new Refused(answer.status, says, told?.error?.theirs ?? told?.theirs);
   }
-  return answer.json() as Promise<T>;
+  return (answer.status === 204 ? undefined : await answer.json()) as T;
 }
+
+export const get = <T>(path: string, lang: string) => send<T>("GET", path, lang);
 
 const path = (job: string) => "/api/jobs/" + encodeURIComponent(job);
 

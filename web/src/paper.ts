@@ -38,6 +38,10 @@ async function print(paper: string): Promise<void> {
 
 /** Fetches the module when the page has nothing else to do; the service worker keeps it. */
 export function fetchInIdleTime(): void {
+  if (!navigator.serviceWorker.controller) {
+    navigator.serviceWorker.addEventListener("controllerchange", fetchInIdleTime, { once: true });
+    return;
+  }
   const idle = window.requestIdleCallback ?? ((work: () => void) => setTimeout(work, 5000));
   idle(() => { void fetch("/sheets.wasm").then((a) => a.arrayBuffer()).catch(() => undefined); });
 }

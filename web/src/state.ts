@@ -1,6 +1,7 @@
 // What the page shows and how it changes: opened from what is kept, then brought
 // up to date with the server.
 import { computed, effect, signal, untracked } from "@preact/signals";
+import * as account from "./account";
 import { ask, Fault } from "./bridge";
 import * as net from "./net";
 import * as kept from "./storage";
@@ -24,7 +25,7 @@ export const changes = signal<Change[]>([]);
 export const held = signal("");
 /** What is being entered; a new revision waits until it is "". */
 export const entering = signal("");
-const next = signal<{ revision: number; bundle: Bundle } | undefined>();
+const next = signal<{ revision: number; bundle: Bundle; foremen: string[] } | undefined>();
 export const online = signal(false);
 export const heard = signal(0); // when the server was last heard, ms
 export const waiting = signal(0);
@@ -70,6 +71,19 @@ export function fail(error: unknown): void {
 }
 
 let device = "";
+let own: Promise<string> | undefined;
+
+/** What this phone calls itself, made once. */
+export function deviceId(): Promise<string> {
+  return (own ??= (async () => {
+    device = (await kept.setting<string>("device")) ?? "";
+    if (!device) {
+      device = "phone-" + hex(4);
+      await kept.setSetting("device", device);
+    }
+    return device;
+  })());
+}
 
 export async function boot(): Promise<void> {
   const asked = (await kept.setting<Language>("language")) ?? (navigator.language.startsWith("es") ? "es" : "en");
@@ -79,18 +93,32 @@ export async function boot(): Promise<void> {
   changes.value = (await kept.setting<Change[]>("changes")) ?? [];
   dark.value = (await kept.setting<boolean>("dark")) ?? false;
   answered.value = (await kept.setting<Record<string, string[]>>("answered " + today())) ?? {};
-  device = (await kept.setting<string>("device")) ?? "";
-  if (!device) {
-    device = "phone-" + hex(4);
-    await kept.setSetting("device", device);
-  }
+  await deviceId();
   await showKept();
+  await account.know(asked);
+  await enter();
+  persisted.value = await kept.persist();
+}
+
+/** Opens the work of who is here. */
+export async function enter(): Promise<void> {
+  if (account.me.value?.person) await setPerson(account.me.value.person);
   try {
     await chooseJob();
-    await openKept();
-  } catch (error) { fail(error); }
-  persisted.value = await kept.persist();
+    if (job.value && !home.value) await openKept();
+    else await goTo(route.value);
+  } catch (error) {
+    working.value = "";
+    if (error instanceof net.Refused && error.status === 401) account.asked.value = true;
+    else fail(error);
+  }
   void sync();
+}
+
+/** Another of the people signed in on this phone goes to work. */
+export async function takePerson(name: string): Promise<void> {
+  await account.take(name, language.value);
+  await setPerson(name);
 }
 
 /** Shows the last number where all that it rests on is as it was; else says why not. */
@@ -115,6 +143,7 @@ async function chooseJob(): Promise<void> {
   if (here) { job.value = here; return; }
   working.value = t("state.fetching");
   const { jobs } = await net.jobs(language.value);
+  none.value = false;
   const first = jobs[0];
   if (!first) { working.value = ""; none.value = true; return; }
   await fetchJob(first.id);
@@ -122,7 +151,7 @@ async function chooseJob(): Promise<void> {
 
 export async function fetchJob(id: string): Promise<void> {
   const body = await net.job(id, language.value);
-  const k: kept.KeptJob = { id, revision: body.revision, bundle: body.bundle, cursor: 0, heard: Date.now() };
+  const k: kept.KeptJob = { id, revision: body.revision, bundle: body.bundle, cursor: 0, heard: Date.now(), foremen: body.foremen };
   await kept.keepJob(k);
   await kept.setSetting("job", id);
   job.value = k;
@@ -164,7 +193,7 @@ async function openKept(): Promise<void> {
   working.value = t("state.planning");
   const records = (await kept.recordsOf(k.id)).filter((r) => r.state !== "refused").map((r) => r.record);
   const h = await ask<Home>("open", {
-    id: k.id, bundle: k.bundle, revision: k.revision, device, language: language.value, today: today(), foremen: [], comma: comma(), records,
+    id: k.id, bundle: k.bundle, revision: k.revision, device, language: language.value, today: today(), foremen: k.foremen ?? [], comma: comma(), records,
   }, (p) => { working.value = p.of ? `${t("state.planning")} ${Math.round((100 * p.done) / p.of)} %` : t("state.planning"); });
   home.value = h;
   working.value = "";
@@ -219,7 +248,9 @@ export const draft = (kind: string, words: Record<string, string>) => ask<Drafte
 
 /** Makes a record, keeps it on the phone and shows what it comes to. */
 export async function say(kind: string, words: Record<string, string>, undo = ""): Promise<Drafted | undefined> {
-  return keep(() => draft(kind, words), undo);
+  const said = await keep(() => draft(kind, words), undo);
+  if (said && account.waits(kind, job.value!.id)) notice.value = [...said.told, t("state.willWait")];
+  return said;
 }
 
 /** Keeps what make drafts: stored first, then applied, then sent. */
@@ -286,10 +317,11 @@ async function syncOnce(): Promise<void> {
   const k = job.value;
   if (!k) return;
   try {
+    await account.tellPerson(language.value);
     await pushWaiting(k.id);
     const fresh = await net.job(k.id, language.value);
     if (fresh.revision !== job.value!.revision) {
-      next.value = { revision: fresh.revision, bundle: fresh.bundle };
+      next.value = { revision: fresh.revision, bundle: fresh.bundle, foremen: fresh.foremen };
       if (entering.value) notice.value = [t("state.revisedWaits", { revision: fresh.revision })];
       else await revise();
     }
@@ -309,7 +341,7 @@ async function revise(): Promise<void> {
   const fresh = next.value;
   next.value = undefined;
   if (!fresh || !job.value) return;
-  job.value = { ...job.value, revision: fresh.revision, bundle: fresh.bundle, head: "" };
+  job.value = { ...job.value, revision: fresh.revision, bundle: fresh.bundle, foremen: fresh.foremen, head: "" };
   await kept.keepJob(job.value);
   await openKept();
   const touched = changes.value.filter((c) => c.dig === stand.value?.dig).map((c) => c.text);

@@ -3,7 +3,7 @@ import { openDB, type DBSchema, type IDBPDatabase } from "idb";
 import type { Bundle, Stand } from "./types";
 
 /** A job as it is kept; head is the engine's newest record, "" while records wait to be applied. */
-export interface KeptJob { id: string; revision: number; bundle: Bundle; cursor: number; heard: number; head?: string }
+export interface KeptJob { id: string; revision: number; bundle: Bundle; cursor: number; heard: number; head?: string; foremen?: string[] }
 export interface KeptRecord { job: string; id: string; record: string; state: "waiting" | "kept" | "held" | "refused"; reason: string }
 /** The last number shown; what it rests on is stand.basis. */
 export interface Shown { job: string; stand: Stand; today: string }

@@ -57,12 +57,13 @@ var small = []string{
 type module struct {
 	name, source, tags string
 	ceiling            int
+	outlined           []string // packages without inlining
 }
 
 var modulesOfPage = []module{
-	{"engine.wasm", "./wasm/engine", "page", 2 << 20},
-	{"foreman.wasm", "./wasm/engine", "page,foreman", 5 << 19}, // only those load it who plan
-	{"sheets.wasm", "./wasm/sheets", "", 2_500_000},
+	{"engine.wasm", "./wasm/engine", "page", 2 << 20, small},
+	{"foreman.wasm", "./wasm/engine", "page,foreman", 5 << 19, small}, // only those load it who plan
+	{"sheets.wasm", "./wasm/sheets", "", 2_500_000, []string{"all"}},
 }
 
 // modules builds them and takes Go's own loader beside them.
@@ -93,7 +94,7 @@ func (m module) build() error {
 		return err
 	}
 	args := []string{"build", "-tags", m.tags, "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out}
-	for _, p := range small {
+	for _, p := range m.outlined {
 		args = append(args, "-gcflags="+p+"=-l")
 	}
 	build := exec.Command("go", append(args, m.source)...)
