@@ -63,9 +63,9 @@ func asks(h Home) []request {
 	ask("home", struct{}{})
 	for _, d := range h.Digs {
 		ask("stand", map[string]string{"dig": d.ID})
-		for _, tag := range h.Tags {
-			ask("stand", map[string]string{"dig": d.ID, "tag": tag.Tag})
-		}
+	}
+	for i, tag := range h.Tags { // one dig under each
+		ask("stand", map[string]string{"dig": h.Digs[i%len(h.Digs)].ID, "tag": tag.Tag})
 	}
 	for _, tag := range h.Tags {
 		ask("closes", map[string]string{"tag": tag.Tag})
@@ -93,12 +93,11 @@ func session(t *testing.T, o Opening, see func(e *Engine, call string, answer []
 	d.all()
 	d.ask(nil, "reach", struct{}{})
 	d.setUp()
-	d.all()
 	d.shoot()
+	d.all()
 	d.say("laser_stopped", nil)
 	d.all()
 	d.closes()
-	d.all()
 	other := phrase.Spanish
 	if o.Language == other {
 		other = phrase.English

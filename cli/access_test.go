@@ -33,14 +33,32 @@ func TestScreensAreAccessible(t *testing.T) {
 	}{{"en", nil}, {"es", []string{"Español"}}, {"dark", []string{"Cabina oscura"}}} {
 		p.opens("/me")
 		p.taps(look.taps...)
-		for name, hash := range map[string]string{"home": "/", "dig": "/dig/P2/S1", "none": "/dig/P2/A1", "setup": "/setup", "close": "/close/S1", "map": "/map", "me": "/me"} {
+		for name, hash := range map[string]string{"home": "/", "dig": "/dig/P2/S1", "none": "/dig/P2/A1", "setup": "/setup", "close": "/close/S1", "after": "/after/S1", "check": "/check", "map": "/map", "me": "/me"} {
 			p.opens(hash)
 			p.picture(look.name + "-" + name)
 			p.violates(string(axe), look.name+" "+name)
+			p.fits(look.name + " " + name)
 			if name == "dig" {
 				p.contrasts(".number.large", 7)
 			}
 		}
+	}
+	for name, size := range map[string][2]int64{"landscape": {844, 390}, "laptop": {1366, 768}} {
+		p.do(chromedp.EmulateViewport(size[0], size[1], chromedp.EmulateScale(1)))
+		for screen, hash := range map[string]string{"home": "/", "dig": "/dig/P2/S1", "setup": "/setup", "check": "/check"} {
+			p.opens(hash)
+			p.picture(name + "-" + screen)
+			p.violates(string(axe), name+" "+screen)
+			p.fits(name + " " + screen)
+		}
+	}
+}
+
+// fits holds that nothing is wider than the screen.
+func (p *phone) fits(where string) {
+	p.Helper()
+	if over := evaluated[float64](p, `document.querySelector('main').scrollWidth - document.querySelector('main').clientWidth`); over > 0 {
+		p.Errorf("%s is %v px wider than the screen", where, over)
 	}
 }
 

@@ -108,7 +108,7 @@ func TestForemanComesToAFirstNumber(t *testing.T) {
 func (p *phone) beside(name string) *phone {
 	p.Helper()
 	other := &phone{T: p.T, line: p.line, url: p.url, shots: p.shots}
-	other.browse(chromium(p.T))
+	other.browse(profileFolder(p.T))
 	other.sized(1280, 800, false)
 	other.isCalled(name)
 	return other
@@ -346,20 +346,6 @@ func jsText(s string) string {
 		panic(err)
 	}
 	return string(data)
-}
-
-// setsUp sets the laser of the example up as S1.
-func (p *phone) setsUp() {
-	p.Helper()
-	p.taps("Set up")
-	p.fills("tag", "S1")
-	p.fills("east", "90")
-	p.fills("north", "30")
-	p.fills("reading", "6'-2\"")
-	p.taps("Work it out")
-	p.sees("HI")
-	p.taps("The laser stands, keep S1")
-	p.sees("S1 has its numbers")
 }
 
 // End of shift: shots stand in the table and the charts, an over-dig has its

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -27,6 +28,9 @@ type phone struct {
 	line    *line  // to the server
 	shots   string // folder of pictures
 	browsed bool
+	leave   func() // ends the browser
+	folder  string // that it keeps its files in
+	name    string // of the phone in pictures
 
 	mu      sync.Mutex
 	foreign []string
@@ -39,6 +43,7 @@ type line struct {
 	mu       sync.Mutex
 	isCut    bool
 	open     map[net.Conn]bool
+	sent     atomic.Int64 // bytes to the page
 }
 
 func newLine(t *testing.T, url string) *line {
@@ -61,6 +66,14 @@ func newLine(t *testing.T, url string) *line {
 	return l
 }
 
+// counted counts what is written to it.
+type counted struct{ n *atomic.Int64 }
+
+func (c counted) Write(p []byte) (int, error) {
+	c.n.Add(int64(len(p)))
+	return len(p), nil
+}
+
 func (l *line) url() string { return "http://" + l.listener.Addr().String() + "/" }
 
 func (l *line) carry(c net.Conn) {
@@ -78,8 +91,8 @@ func (l *line) carry(c net.Conn) {
 	l.open[c], l.open[s] = true, true
 	l.mu.Unlock()
 	done := make(chan struct{}, 2)
-	go func() { io.Copy(s, c); done <- struct{}{} }() //nolint:errcheck // a cut line
-	go func() { io.Copy(c, s); done <- struct{}{} }() //nolint:errcheck // a cut line
+	go func() { io.Copy(s, c); done <- struct{}{} }()                                 //nolint:errcheck // a cut line
+	go func() { io.Copy(c, io.TeeReader(s, counted{&l.sent})); done <- struct{}{} }() //nolint:errcheck // a cut line
 	<-done
 	l.mu.Lock()
 	defer l.mu.Unlock()
@@ -121,7 +134,7 @@ func openPage(t *testing.T, args ...string) *phone {
 	if !web.HasEngine() {
 		t.Skip(`NOTICE: the engine's module is not here; "go generate ./web" makes it`)
 	}
-	path := chromium(t)
+	chromium(t)
 	ctx, stop := context.WithCancel(context.Background())
 	var out, faults words
 	status := make(chan int, 1)
@@ -135,19 +148,27 @@ func openPage(t *testing.T, args ...string) *phone {
 	})
 	p := &phone{T: t, line: newLine(t, urlIn(t, &out)), shots: os.Getenv("SPADEWORK_SHOTS")}
 	p.url = p.line.url()
-	p.browse(path)
+	p.browse(profileFolder(t))
 	return p
 }
 
-// browse opens the page in a browser of its own at a phone's size.
-func (p *phone) browse(path string) {
-	p.Helper()
+// another is a second phone on the same server.
+func (p *phone) another() *phone {
+	q := &phone{T: p.T, line: p.line, url: p.url, shots: p.shots, name: "second-"}
+	q.browse(profileFolder(p.T))
+	return q
+}
+
+// browse starts a browser that keeps its files in a folder, and opens the page.
+func (p *phone) browse(folder string) {
 	t := p.T
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.UserDataDir(profileFolder(t)), chromedp.Flag("lang", "en"), chromedp.Flag("disable-dev-shm-usage", true))
+	p.folder, p.browsed = folder, false
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium(t)), chromedp.NoSandbox,
+		chromedp.UserDataDir(folder), chromedp.Flag("lang", "en"), chromedp.Flag("disable-dev-shm-usage", true))
 	allocated, end := chromedp.NewExecAllocator(context.Background(), options...)
 	tab, closeTab := chromedp.NewContext(allocated)
-	t.Cleanup(func() { closeTab(); end() })
+	p.leave = func() { closeTab(); end() }
+	t.Cleanup(p.leave)
 	p.ctx = tab
 	p.do(chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile))
 	if err := chromedp.Listen(tab, func(e any) {
@@ -158,6 +179,24 @@ func (p *phone) browse(path string) {
 		t.Fatal(err)
 	}
 	p.do(chromedp.Navigate(p.url))
+}
+
+// killed ends the browser as a phone ends an app, without a word, and opens it
+// again with what it kept.
+func (p *phone) killed() {
+	p.Helper()
+	process := chromedp.FromContext(p.ctx).Browser.Process()
+	if process == nil {
+		p.Fatal("the browser has no process")
+	}
+	if err := process.Kill(); err != nil {
+		p.Fatal(err)
+	}
+	p.leave()
+	for _, lock := range []string{"SingletonLock", "SingletonCookie", "SingletonSocket"} {
+		os.Remove(filepath.Join(p.folder, lock)) //nolint:errcheck // it may not be there
+	}
+	p.browse(p.folder)
 }
 
 // profileFolder is a folder for a browser's own files. The browser's children write
@@ -302,7 +341,7 @@ func (p *phone) picture(name string) {
 		p.Logf("no picture of %s: %v", name, err)
 		return
 	}
-	file := filepath.Join(p.shots, strings.ReplaceAll(p.Name(), "/", "-")+"-"+name+".png")
+	file := filepath.Join(p.shots, strings.ReplaceAll(p.Name(), "/", "-")+"-"+p.name+name+".png")
 	if err := errors.Join(os.MkdirAll(p.shots, 0o755), os.WriteFile(file, data, 0o644)); err != nil {
 		p.Error(err)
 	}
@@ -409,13 +448,19 @@ func TestPhoneWorksWithoutANetwork(t *testing.T) {
 	p.line.cut(false)
 	evaluated[bool](p, `(dispatchEvent(new Event('online')), true)`)
 	p.sees("in touch")
+	p.gone("waiting")
+}
+
+// gone waits until the page does not say something any more.
+func (p *phone) gone(part string) {
+	p.Helper()
 	for range 100 {
-		if !strings.Contains(p.text(), "waiting") {
+		if !strings.Contains(p.text(), part) {
 			return
 		}
 		time.Sleep(100 * time.Millisecond)
 	}
-	t.Errorf("the record still waits: %q", p.text())
+	p.Errorf("the page still says %q: %q", part, p.text())
 }
 
 // The page speaks Spanish at once.

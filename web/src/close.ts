@@ -39,10 +39,11 @@ function Verdict({ tag }: { tag: string }) {
   const beam = s.watch.value?.beams.find((b) => b.tag === tag && !b.ended);
   if (!beam) return null;
   return html`<section class="boxed"><p><strong>${beam.head}</strong></p>
-    ${beam.do.map((text) => html`<p>${text}</p>`)}
+    ${beam.do.map((text) => html`<p class="say">${text}</p>`)}
+    ${beam.state === "beam_moved" && html`<a class="key main" href="#/setup">${s.t("close.again")}</a>`}
     ${beam.digs.length > 0 && html`<ul>${beam.digs.map((d) => html`<li><strong>${d.dig}</strong> ${d.told}</li>`)}</ul>`}
     ${(beam.odds.length > 0 || beam.next.length > 0) && html`<details><summary>${s.t("close.odds")}</summary>
-      ${[...beam.odds, ...beam.next].map((text) => html`<p>${text}</p>`)}</details>`}</section>`;
+      ${[...beam.odds, ...beam.next].map((text) => html`<p class="say">${text}</p>`)}</details>`}</section>`;
 }
 
 function Mark() {

@@ -76,7 +76,7 @@ function Worked({ d, point }: { d: Stand; point: Point | undefined }) {
       <a class="key" href=${state === "ended" ? "#/setup" : `#/setup/${encodeURIComponent(d.tag)}`}>${s.t("dig.setup")}</a></p>`}</section>`;
   }
   return html`<section class="worked">
-    <p class="over">${d.rod ? s.t("dig.rod", { rod: d.rod }) : ""} · ${point.label}${point.taped ? " · " + s.t("dig.taped", { from: point.taped.from }) : ""}</p>
+    <p class="over">${d.rod ? d.rod + " · " : ""}${point.label}${point.taped ? " · " + s.t("dig.taped", { from: point.taped.from }) : ""}</p>
     ${num(point, true)}
     <p class="quiet">${point.what}</p>
     <p class="under">${s.t("dig.bottom", { bottom: point.bottom })} · ${d.tolerance}</p>
@@ -93,7 +93,7 @@ function Due({ d }: { d: Stand }) {
   const beam = s.watch.value?.beams.find((b) => b.tag === d.tag && !b.ended);
   const late = by.millis > 0 && Date.now() > by.millis;
   return html`${by.millis > 0 && html`<p class=${late ? "caution" : "quiet"}>${s.t(late ? "dig.checkLate" : "dig.checkBy", { tag: d.tag, time: by.time })}</p>`}
-    ${beam && beam.next.length > 0 && html`<p class="quiet">${beam.next[0]}</p>`}`;
+    ${beam && beam.next.length > 0 && html`<p class="quiet say">${beam.next[0]}</p>`}`;
 }
 
 /** Asked at the start and after breaks: a number belongs to the tag on the laser. */
@@ -102,7 +102,7 @@ function TagAsked({ d }: { d: Stand }) {
     ${d.tags.map((tag) => html`<button class=${tag === d.tag ? "key main" : "key"} onClick=${() => {
       s.held.value = tag;
       if (tag !== d.tag) location.hash = `/dig/${encodeURIComponent(d.dig)}/${encodeURIComponent(tag)}`;
-    }}>${tag}</button>`)}
+    }}>${s.t("tag.this", { tag })}</button>`)}
     <a class="key" href="#/setup">${s.t("tag.other")}</a></div></section>`;
 }
 

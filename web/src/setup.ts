@@ -43,7 +43,7 @@ function Form({ tag }: { tag: string }) {
   const proposed = c.proposed.find((p) => p.tag === tag) ?? c.proposed[0];
   return html`<form class="form" onSubmit=${work}>
     <h2>${s.t("set.new")}</h2>
-    ${c.proposed.map((p) => html`<p class="boxed">${s.t("set.proposed")}: <strong class="letter">${p.tag}</strong> ${p.where} ${p.rests}</p>`)}
+    ${c.proposed.map((p) => html`<p class="boxed">${s.t("set.proposed")}: <strong class="letter planned">${p.tag}</strong> ${p.where}: ${p.rests}</p>`)}
     <label>${s.t("set.tag")}<input name="tag" required maxlength="20" value=${proposed?.tag ?? c.tag} /></label>
     <label>${s.t("set.laser")}<select name="laser">${options(c.lasers)}</select></label>
     <label>${s.t("set.rod")}<select name="rod">${options(c.rods)}</select></label>
@@ -86,7 +86,7 @@ function Reception() {
     ${!r && html`<p class="quiet">${s.t("state.planning")}</p>`}
     ${r?.needs && html`<p class="caution">${r.needs}</p>`}
     ${r?.scene && html`<${Drawing} plan=${true} scene=${r.scene} name=${s.t("set.reach")} />`}
-    ${r?.proposed.map((p) => html`<section class="boxed"><p><strong class="letter">${p.tag}</strong> ${p.where} ${p.rests}</p>
+    ${r?.proposed.map((p) => html`<section class="boxed"><p><strong class="letter planned">${p.tag}</strong> ${p.where}: ${p.rests}</p>
       <table class="log"><tbody>${p.strip.map((one) => html`<tr><td>${one.planned.for}</td><td class="figure">${sum(one.planned)}</td></tr>`)}</tbody></table></section>`)}</details>`;
 }
 

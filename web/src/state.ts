@@ -192,13 +192,14 @@ async function openKept(): Promise<void> {
   if (!k) return;
   working.value = t("state.planning");
   const records = (await kept.recordsOf(k.id)).filter((r) => r.state !== "refused").map((r) => r.record);
-  home.value = await ask<Home>("open", {
+  const h = await ask<Home>("open", {
     id: k.id, bundle: k.bundle, revision: k.revision, device, language: language.value, today: today(), foremen: k.foremen ?? [], comma: comma(), records,
   }, (p) => { working.value = p.of ? `${t("state.planning")} ${Math.round((100 * p.done) / p.of)} %` : t("state.planning"); });
+  home.value = h;
   working.value = "";
   await applied();
-  if (home.value.changes.length) {
-    changes.value = home.value.changes;
+  if (h.changes.length) {
+    changes.value = h.changes;
     await kept.setSetting("changes", changes.value);
   }
   await goTo(route.value);
@@ -257,7 +258,6 @@ export async function keep<T extends Drafted>(make: () => Promise<T>, undo = "")
   fault.value = "";
   try {
     const left = await kept.room();
-    if (left !== undefined && left < 5_000_000) notice.value = [t("state.room")];
     const d = await kept.withChain(async () => {
       const made = await make();
       await kept.keepRecords([{ job: job.value!.id, id: made.id, record: made.record, state: "waiting", reason: "" }]);
@@ -265,7 +265,7 @@ export async function keep<T extends Drafted>(make: () => Promise<T>, undo = "")
       await applied();
       return made;
     });
-    notice.value = d.told;
+    notice.value = left !== undefined && left < 5_000_000 ? [t("state.room"), ...d.told] : d.told;
     undoable.value = undo ? { id: d.id, text: undo } : undefined;
     await refresh();
     void sync();
@@ -320,7 +320,7 @@ async function syncOnce(): Promise<void> {
     await account.tellPerson(language.value);
     await pushWaiting(k.id);
     const fresh = await net.job(k.id, language.value);
-    if (fresh.revision !== k.revision) {
+    if (fresh.revision !== job.value!.revision) {
       next.value = { revision: fresh.revision, bundle: fresh.bundle, foremen: fresh.foremen };
       if (entering.value) notice.value = [t("state.revisedWaits", { revision: fresh.revision })];
       else await revise();
@@ -344,7 +344,7 @@ async function revise(): Promise<void> {
   job.value = { ...job.value, revision: fresh.revision, bundle: fresh.bundle, foremen: fresh.foremen, head: "" };
   await kept.keepJob(job.value);
   await openKept();
-  const touched = home.value?.changes.filter((c) => c.dig === stand.value?.dig).map((c) => c.text) ?? [];
+  const touched = changes.value.filter((c) => c.dig === stand.value?.dig).map((c) => c.text);
   notice.value = [t("state.revised", { revision: fresh.revision }), ...(touched.length ? touched : [t("state.revisedElse")])];
 }
 

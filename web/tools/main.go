@@ -45,6 +45,7 @@ var small = []string{
 	"spadework/engine/cover", "spadework/engine/route", "maps", "unicode", "unicode/utf8", "sync", "internal/sync",
 	"internal/poll", "internal/bisect", "internal/godebug", "internal/fmtsort", "internal/reflectlite", "internal/filepathlite", "path", "embed",
 	"encoding/hex", "encoding/base64", "syscall/js", "github.com/pelletier/go-toml/v2/internal/parserbridge",
+	"runtime", "spadework/engine/stands",
 	"math/big", "math/rand", "slices", "sort", "container/heap", "compress/zlib", "compress/flate", "hash/adler32", "encoding/binary", "unicode/utf16",
 	"golang.org/x/image/tiff/lzw", "crypto/internal/fips140/sha256", "crypto/sha256", "spadework/engine/estimate", "spadework/engine/siting", "internal/runtime/maps",
 	"reflect", "os", "strconv", "internal/strconv", "syscall", "bufio", "io", "io/fs", "bytes", "strings",
