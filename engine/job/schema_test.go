@@ -146,15 +146,22 @@ func TestEveryKeyInTheCodeIsInTheSchema(t *testing.T) {
 	for p := range all {
 		names[p[strings.LastIndex(p, ".")+1:]] = true
 	}
-	packages, err := parser.ParseDir(token.NewFileSet(), ".", func(f os.FileInfo) bool { return !strings.HasSuffix(f.Name(), "_test.go") }, 0)
-	if err != nil {
-		t.Fatal(err)
+	sources, err := filepath.Glob("*.go")
+	if err != nil || len(sources) == 0 {
+		t.Fatal(sources, err)
 	}
 	methods := strings.Fields(`text name names flag count number choice scalar point points corners inner list length positive notNegative
 		elevation grade accuracy batter bearing station answer date time optionalLength sigma boundOrSigma signedAccuracy lean chance cost
 		angle pin soil flow share numberIn span size gradeRange pixels`)
 	seen := 0
-	for _, p := range packages {
+	for _, name := range sources {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		p, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
 		ast.Inspect(p, func(n ast.Node) bool {
 			call, ok := n.(*ast.CallExpr)
 			if !ok {
