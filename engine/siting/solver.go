@@ -37,7 +37,7 @@ type Solver struct {
 	served     []bool    // by cell: some candidate does
 	serving    [][]int32 // by cell: the candidates that do, rising
 	next       int       // place to survey
-	explained  *explainer
+	explained  *explaining
 	candidates []candidate
 	stage      Stage
 	round      int // of refining
@@ -191,12 +191,8 @@ func (s *Solver) Infeasible() []Miss {
 	if e == nil {
 		e = s.explain()
 	}
-	for len(e.cells) > 0 && e.next < s.next {
-		e.look(s.places[e.next])
+	for len(e.hands[0].cells) > 0 && e.next < s.next {
+		e.look(s.places[:s.next])
 	}
-	var out []Miss
-	for _, c := range e.cells {
-		out = append(out, e.missed[c])
-	}
-	return out
+	return e.nearest()
 }
