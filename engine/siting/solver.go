@@ -167,17 +167,19 @@ type Proof struct {
 
 	// Worst is the largest error of the plan and WorstBound what no plan of Count
 	// set-ups goes under, in metres; NaN where an error is not known, 0 without a
-	// Judge and until the fewest are counted.
+	// Judge, the bound also until the fewest are counted.
 	Worst, WorstBound float64
 }
 
 // Proof tells how far the plan is proven.
 func (s *Solver) Proof() Proof {
-	out := Proof{Count: len(s.current()), Places: s.next, Candidates: len(s.candidates), Work: s.work}
+	now := s.current()
+	out := Proof{Count: len(now), Places: s.next, Candidates: len(s.candidates), Work: s.work}
+	out.Worst = float64(lengthOf(s.worstOf(now)))
 	switch {
 	case s.stage > Counting:
 		out.Bound, out.Proven = int(s.bound), len(s.chosen) <= int(s.bound)
-		out.Worst, out.WorstBound = float64(lengthOf(s.worstOf(s.chosen))), float64(lengthOf(s.better.low))
+		out.WorstBound = float64(lengthOf(s.better.low))
 	case s.stage == Counting:
 		out.Bound = int(s.solver.Bound())
 	}
