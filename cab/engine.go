@@ -14,6 +14,13 @@ import (
 type Engine struct {
 	cab  *Cab
 	lang phrase.Language
+	more map[string]call // beside those of every page
+}
+
+// Speech is how a page is spoken to.
+type Speech struct {
+	Language phrase.Language `json:"language"`
+	Comma    *bool           `json:"comma"` // the decimal mark, null: as it is
 }
 
 // Told is a fault as the page shows it.
@@ -55,13 +62,32 @@ var calls = map[string]call{
 		if f := c.Add(a.Records, progress); f != nil {
 			return nil, f
 		}
+		c.judgeEntries()
 		return c.Home(), nil
 	}),
-	"speak": withCab(func(c *Cab, a struct{ Language phrase.Language }, _ func(Progress)) (any, *phrase.Fault) {
+	"speak": withCab(func(c *Cab, a Speech, _ func(Progress)) (any, *phrase.Fault) {
 		c.view.Language = a.Language
+		if a.Comma != nil {
+			c.view.Style.Comma = *a.Comma
+		}
 		return c.Home(), nil
 	}),
-	"map": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
+	"proving": withCab(func(c *Cab, a struct{ Tag string }, _ func(Progress)) (any, *phrase.Fault) {
+		return c.Proving(a.Tag), nil
+	}),
+	"taped": withCab(func(c *Cab, a struct{ A, B Distance }, _ func(Progress)) (any, *phrase.Fault) {
+		return orFault(c.Taped(a.A, a.B))
+	}),
+	"tapped": withCab(func(c *Cab, a struct{ X, Y float64 }, _ func(Progress)) (any, *phrase.Fault) {
+		return c.Tapped(a.X, a.Y), nil
+	}),
+	"reach":      withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Reach()) }),
+	"check":      withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Check(), nil }),
+	"left":       withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Left(), nil }),
+	"quantities": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Quantities(), nil }),
+	"findings":   withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Findings(), nil }),
+	"watch":      withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Watch()) }),
+	"map":        withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
 	"plan": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) {
 		return json.RawMessage(c.plan.AppendJSON(nil)), nil
 	}),
@@ -99,8 +125,13 @@ func openCall(e *Engine, args json.RawMessage, progress func(Progress)) (any, *p
 	if f != nil {
 		return nil, f
 	}
+	c.judgeEntries()
+	h := c.Home()
+	if old := e.cab; old != nil && old.opening.ID == o.ID && old.opening.Revision != o.Revision {
+		h.Changes = c.changes(old.plan)
+	}
 	e.cab = c
-	return c.Home(), nil
+	return h, nil
 }
 
 // read decodes the arguments of a call strictly.
@@ -135,6 +166,9 @@ func (e *Engine) answer(data []byte, progress func(Progress)) answer {
 		return answer{Fault: e.told(f)}
 	}
 	work, known := calls[q.Call]
+	if !known {
+		work, known = e.more[q.Call]
+	}
 	if !known {
 		return answer{Fault: e.told(notFound("cab.unknown_call", q.Call))}
 	}

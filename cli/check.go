@@ -3,6 +3,7 @@ package cli
 import (
 	"os"
 
+	"spadework/engine/guard"
 	"spadework/engine/record"
 	"spadework/engine/unit"
 	"spadework/exchange"
@@ -50,7 +51,11 @@ func (a *app) checkLog(j jobArgument) error {
 	if err != nil {
 		return err
 	}
-	a.print(sheet.CheckLog(p, v, st))
+	proofs, f := guard.Prove(p, st)
+	if f != nil {
+		return styled{f, v.Language, v.Style}
+	}
+	a.print(sheet.CheckLog(p, v, st, proofs))
 	if st.Open() > 0 {
 		return errOut
 	}

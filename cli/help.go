@@ -16,12 +16,12 @@ var helpKeys = []string{
 	"job", "shots", "notes", "id", "json", "trace", "every", "setup", "share", "tape_from", "tape_to",
 	"file", "units", "addr", "rule", "by", "fix", "alpha", "show_notes", "today", "rules", "set", "instrument", "gradeline", "line_json", "readings", "accuracy",
 	"trust", "trust_id", "trust_json",
-	"here", "here_at", "here_hi", "reach", "reach_out", "explain",
+	"here", "here_at", "here_hi", "reach", "reach_out", "explain", "play", "play_stand",
 	"backup", "restore", "export", "verify", "db", "backup_file", "restore_from", "export_folder",
 	"sheets", "out", "paper", "cards", "parts", "link", "svg", "png",
-	"log", "left", "log_action", "log_kind", "log_words", "log_json", "log_at", "device", "person", "foreman",
+	"log", "left", "watch", "watch_json", "watch_charts", "log_action", "log_kind", "log_words", "log_json", "log_at", "device", "person", "foreman",
 	"quantities", "csv", "as_dug", "rehearse", "rehearse_days", "rehearse_seed", "rehearse_every",
-	"proof", "verify_proof", "verify_job", "import", "import_file", "import_coordinates", "write", "write_out",
+	"proof", "verify_proof", "verify_job", "import", "import_file", "import_coordinates", "write", "write_out", "version",
 }
 
 // helpVars fills the tags with the texts of a language.

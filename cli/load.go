@@ -8,6 +8,8 @@ import (
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/record"
+	"spadework/engine/safety"
 	"spadework/sheet"
 )
 
@@ -42,7 +44,25 @@ func (a *app) loadPlan(j jobArgument) (*plan.Plan, sheet.View, error) {
 	if err != nil {
 		return nil, sheet.View{}, err
 	}
-	return a.planned(read)
+	p, v, err := a.planned(read)
+	if err != nil {
+		return p, v, err
+	}
+	return p.WithEntries(loggedEntries(logPath(j.path()))), v, nil
+}
+
+// loggedEntries are the competent person's entries that the log beside a job leaves
+// standing. Of a log that is not there or cannot be read none: then nothing is
+// released, and the commands that need it tell why.
+func loggedEntries(path string) []safety.Entry {
+	if _, err := os.Stat(path); err != nil {
+		return nil
+	}
+	log, err := readLog(path)
+	if err != nil {
+		return nil
+	}
+	return record.Replay(record.Input{Records: log.records}).StandingEntries()
 }
 
 // planned plans a job that was read.

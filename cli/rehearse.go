@@ -21,6 +21,9 @@ type rehearseCommand struct {
 	Every []int  `help:"${help_rehearse_every}"`
 }
 
+// mostBudgetDays bounds the days drawn from the budget: some seconds.
+const mostBudgetDays = 1000
+
 // mostDays bounds a rehearsal: some minutes.
 const mostDays = 20_000
 
@@ -43,7 +46,13 @@ func (c *rehearseCommand) Run(a *app) error {
 	if fault != nil {
 		return styled{fault, v.Language, v.Style}
 	}
-	a.print(sheet.Rehearsal(v, rows, c.Days, c.Seed))
+	budget, fault := rehearse.Judge(rehearse.BudgetForJob(p), rehearse.Nature{}, c.Seed, min(c.Days, mostBudgetDays), rehearse.Sound)
+	if fault != nil {
+		return styled{fault, v.Language, v.Style}
+	}
+	s := sheet.Rehearsal(v, rows, c.Days, c.Seed)
+	s.Budget(budget[0])
+	a.print(s)
 	return nil
 }
 
@@ -86,6 +95,11 @@ func (c *rehearseCommand) rehearsed(p *plan.Plan) ([]sheet.Rehearsed, *phrase.Fa
 			}
 			k := slices.IndexFunc(all, func(e rehearse.Escapes) bool { return e.Method == rehearse.AsShipped })
 			rows[i] = sheet.Rehearsed{Day: day, Escapes: all[k]}
+			for _, e := range all {
+				if e.Method == rehearse.Bayes {
+					rows[i].Alarm = e.Limit
+				}
+			}
 		}()
 	}
 	group.Wait()

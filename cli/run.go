@@ -55,12 +55,14 @@ type commands struct {
 	Levels levelsCommand `cmd:"" help:"${help_levels}"`
 	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
 
+	Play  playCommand  `cmd:"" help:"${help_play}"`
 	Here  hereCommand  `cmd:"" help:"${help_here}"`
 	Reach reachCommand `cmd:"" help:"${help_reach}"`
 
 	Trust trustCommand `cmd:"" help:"${help_trust}"`
 	Log   logCommand   `cmd:"" help:"${help_log}"`
 	Left  leftCommand  `cmd:"" help:"${help_left}"`
+	Watch watchCommand `cmd:"" help:"${help_watch}"`
 
 	Rehearse rehearseCommand `cmd:"" help:"${help_rehearse}"`
 
@@ -76,6 +78,8 @@ type commands struct {
 
 	Serve serveCommand `cmd:"" help:"${help_serve}"`
 	Demo  demoCommand  `cmd:"" help:"${help_demo}"`
+
+	Version versionCommand `cmd:"" help:"${help_version}"`
 }
 
 // app is what every command has at hand.

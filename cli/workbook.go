@@ -7,6 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"spadework/engine/guard"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/record"
@@ -125,7 +126,8 @@ func (b *book) numbers(p *plan.Plan) {
 
 func (b *book) shots(p *plan.Plan, st *record.State) {
 	var rows [][]any
-	for _, d := range record.ProveLog(p, st) {
+	digs, _ := guard.Prove(p, st) // as the log stands where the beams cannot be watched
+	for _, d := range digs {
 		for _, pt := range d.Proofs {
 			rows = append(rows, []any{d.Excavation, pt.Part, pt.Point, pt.Tag, pt.Time.String(), pt.Person, b.length(float64(pt.Wanted)), b.length(float64(pt.Height)),
 				b.length(float64(pt.Deviation)), b.length(float64(pt.Expanded())), b.view.Text(phrase.Key("sheet.log_" + string(pt.Verdict)))})

@@ -52,10 +52,15 @@ func Chains(v View, chains []record.Chain) *Sheet {
 	return s
 }
 
-// CheckLog is the newest shot at every point and its verdict.
-func CheckLog(p *plan.Plan, v View, st *record.State) *Sheet {
+// CheckLog is the newest shot at every point, what it proves and its verdict, then
+// what every dig of several points and the job prove together.
+func CheckLog(p *plan.Plan, v View, st *record.State, proofs []record.DigProof) *Sheet {
 	s := &Sheet{View: v}
-	s.shots(p, st)
+	if pointCount(st) == 0 {
+		s.line(s.Text("sheet.no_shots"))
+	} else {
+		s.asBuilt(p, st, proofs)
+	}
 	s.line(s.Text("sheet.check_log_sum", phrase.With("count", pointCount(st)), phrase.With("open", st.Open())))
 	return s
 }

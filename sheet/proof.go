@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"spadework/engine/draw"
+	"spadework/engine/guard"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/record"
@@ -28,9 +29,11 @@ type ProofInput struct {
 type proof struct {
 	*press
 	ProofInput
-	state  *record.State
-	digs   []record.DigProof
-	chains []record.Chain
+	state *record.State
+	digs  []record.DigProof
+
+	unwatched *phrase.Fault // why nothing is judged again for beams that moved, nil it is
+	chains    []record.Chain
 }
 
 // Proof is the pages an inspector reads, made from a plan and the records of its
@@ -41,7 +44,8 @@ func Proof(p *plan.Plan, v View, in ProofInput) Document {
 		in.Paper = Letter
 	}
 	st := record.Replay(record.Input{Records: in.Records, Foremen: in.Foremen})
-	r := &proof{press: newPress(p, v, in.Paper), ProofInput: in, state: st, digs: record.ProveLog(p, st), chains: record.Verify(in.Records)}
+	digs, unwatched := guard.Prove(p, st)
+	r := &proof{press: newPress(p, v, in.Paper), ProofInput: in, state: st, digs: digs, unwatched: unwatched, chains: record.Verify(in.Records)}
 	r.first()
 	r.begin(v.Text("proven.how"), "")
 	r.control()

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"slices"
+
 	"spadework/engine/draw"
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
@@ -21,10 +23,18 @@ func (r *proof) appendix() {
 		for _, pt := range d.Proofs {
 			t.Add(placeOf(r.View, d.Excavation, pt.Part, pt.Point, pt.Station), orDash(pt.Tag), stampText(pt.Time), pt.Person,
 				r.Style.ElevationFigure(pt.Wanted), r.Style.ElevationFigure(pt.Height), r.Say(tell.OffText(tell.LogFace(r.plan, tell.View(r.View)), pt.Deviation)),
-				r.band(pt), spread(r.View, pt.Expanded()), chance(r.View, pt.Chance), r.pointWords(d, pt))
+				r.band(pt), spread(r.View, pt.Expanded()), r.marked(pt), r.pointWords(d, pt))
 		}
 	}
 	r.listed("proven.shots", t, "sheet.no_shots")
+	if slices.ContainsFunc(r.digs, func(d record.DigProof) bool {
+		return slices.ContainsFunc(d.Proofs, func(p record.PointProof) bool { return p.Rejudged })
+	}) {
+		r.words(draw.Body, sizeBody, 0, r.Text("proven.rejudged"))
+	}
+	if f := r.unwatched; f != nil {
+		r.words(draw.Body, sizeBody, 0, r.Text("proven.unwatched", phrase.With("why", f.What)))
+	}
 	r.chain()
 }
 
@@ -32,6 +42,15 @@ func (r *proof) appendix() {
 func (r *proof) pointWords(d record.DigProof, pt record.PointProof) string {
 	s := &Sheet{View: r.View}
 	return s.pointVerdict(r.plan, d.DigState, pt.PointState)
+}
+
+// marked is the chance of conformity, with a mark where the shot was judged again.
+func (r *proof) marked(pt record.PointProof) string {
+	out := chance(r.View, pt.Chance)
+	if pt.Rejudged {
+		out += "*"
+	}
+	return out
 }
 
 // chain is the digest of the record, device by device, and the files read.

@@ -47,7 +47,7 @@ func pointJSON(p record.PointProof) any {
 	out := map[string]any{
 		"part": p.Part, "point": p.Point, "station": nil, "shot": p.Shot.String(), "tag": p.Tag,
 		"wanted": float64(p.Wanted), "height": float64(p.Height), "deviation": float64(p.Deviation), "above": nil, "below": nil,
-		"expanded": finiteOrNil(float64(p.Expanded())), "chance": finiteOrNil(float64(p.Chance)), "verdict": string(p.Verdict), "corrected": p.Corrected,
+		"expanded": finiteOrNil(float64(p.Expanded())), "chance": finiteOrNil(float64(p.Chance)), "verdict": string(p.Verdict), "corrected": p.Corrected, "rejudged": p.Rejudged,
 	}
 	if p.Station != nil {
 		out["station"] = float64(*p.Station)

@@ -55,6 +55,8 @@ func plainText(v View, l record.Record) string {
 		return joined(placeOf(v, r.Excavation, r.Part, "", r.Station), r.Words)
 	case *record.PersonEntry:
 		return joined(r.Excavation, r.Rule, r.Saw)
+	case *record.Poured:
+		return joined(r.Excavation, r.Words)
 	case *record.Ticket:
 		return joined(r.Excavation, r.Words)
 	case *record.Note:

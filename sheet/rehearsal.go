@@ -14,6 +14,7 @@ import (
 type Rehearsed struct {
 	Day     rehearse.BumpDay
 	Escapes rehearse.Escapes // of the watch
+	Alarm   float64          // chance of a dig out that one unbumped day in a hundred passes
 }
 
 // Rehearsal tells days that were rehearsed: what was taken for true, then what the
@@ -34,7 +35,21 @@ func Rehearsal(v View, rows []Rehearsed, days int, seed uint64) *Sheet {
 	}
 	s.table(t)
 	s.paragraph(s.Text("sheet.rehearse_limits"))
+	alarm := 0.0
+	for _, r := range rows {
+		alarm = max(alarm, r.Alarm)
+	}
+	s.paragraph(s.Text("sheet.rehearse_alarm", phrase.With("alarm", strconv.FormatFloat(alarm, 'g', 2, 64)), phrase.With("days", days)))
 	return s
+}
+
+// Budget adds days drawn from the job's own budget without a bump: what was told of
+// their bottoms and what came of them.
+func (s *Sheet) Budget(b rehearse.Verdict) {
+	gap, z := b.Worst()
+	s.paragraph(s.Text("sheet.rehearse_budget", phrase.With("days", b.Days), phrase.With("bottoms", b.Digs), phrase.With("told", unit.Chance(b.Told)),
+		phrase.With("happened", unit.Chance(1-b.Out)), phrase.With("over", unit.Chance(b.Over)), phrase.With("gap", unit.Chance(gap)),
+		phrase.With("z", s.Style.Fixed(z, 1))))
 }
 
 // kindWord is a kind of bump as its text's key has it.

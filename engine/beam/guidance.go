@@ -55,62 +55,6 @@ func (g Guidance) Number() phrase.Message {
 	return phrase.New("beam.number_none")
 }
 
-// Event is something on site that may end the life of a number.
-type Event uint8
-
-// The events.
-const (
-	NewTag         Event = iota // the laser was touched, dialled or moved
-	MovedTracks                 // tracks, blade or outriggers moved
-	Lifted                      // the machine was lifted off its footing
-	ChangedBucket               // another bucket or coupler
-	ChangedTeeth                // teeth changed
-	Sank                        // the machine sank
-	MovedReceiver               // the receiver was moved on the stick
-	DisturbedPoint              // hub, string or touched point disturbed
-)
-
-// Events are all of them.
-func Events() []Event {
-	return []Event{NewTag, MovedTracks, Lifted, ChangedBucket, ChangedTeeth, Sank, MovedReceiver, DisturbedPoint}
-}
-
-// Text is the event in the crew's words.
-func (e Event) Text() phrase.Message {
-	switch e {
-	case NewTag:
-		return phrase.New("beam.event_new_tag")
-	case MovedTracks:
-		return phrase.New("beam.event_moved_tracks")
-	case Lifted:
-		return phrase.New("beam.event_lifted")
-	case ChangedBucket:
-		return phrase.New("beam.event_changed_bucket")
-	case ChangedTeeth:
-		return phrase.New("beam.event_changed_teeth")
-	case Sank:
-		return phrase.New("beam.event_sank")
-	case MovedReceiver:
-		return phrase.New("beam.event_moved_receiver")
-	}
-	return phrase.New("beam.event_disturbed_point")
-}
-
-// Void are the events that end the life of a number of this guidance. A new tag
-// does not end one that rests on a tie taken before it: the sensors no longer
-// look at the beam. What came of a beam found moved at the tie is the watch's.
-func (g Guidance) Void() []Event {
-	switch g {
-	case ByRod:
-		return []Event{NewTag}
-	case StickReceiver:
-		return []Event{NewTag, ChangedBucket, ChangedTeeth, MovedReceiver}
-	case SensorsBeam, SensorsTouch:
-		return []Event{MovedTracks, Lifted, ChangedBucket, ChangedTeeth, Sank}
-	}
-	return []Event{DisturbedPoint}
-}
-
 // NeedsBeam says that the guidance needs the beam at the dig (rod, stick) or at
 // the tie (sensors on the beam).
 func (g Guidance) NeedsBeam() bool { return g <= SensorsBeam }

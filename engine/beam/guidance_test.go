@@ -2,7 +2,6 @@ package beam_test
 
 import (
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
@@ -21,9 +20,6 @@ func TestGuidanceWords(t *testing.T) {
 			t.Errorf("ParseGuidance(%q) = %v, %v", w, g, ok)
 		}
 		seen[english(g.Number())] = true
-		if len(g.Void()) == 0 {
-			t.Errorf("%s: nothing ends its number", w)
-		}
 	}
 	if len(seen) != len(words) {
 		t.Errorf("%d texts for %d ways of guidance", len(seen), len(words))
@@ -44,33 +40,6 @@ func TestWhichGuidanceNeedsTheBeam(t *testing.T) {
 		if got := g.NeedsBeam(); got != w {
 			t.Errorf("%s.NeedsBeam() = %v, want %v", g, got, w)
 		}
-	}
-}
-
-func TestWhenANumberIsVoid(t *testing.T) {
-	// design 4: rod and stick live as long as the tag; a tie ends with tracks,
-	// lifting, bucket, teeth or sinking.
-	for _, c := range []struct {
-		g    beam.Guidance
-		e    beam.Event
-		void bool
-	}{
-		{beam.ByRod, beam.NewTag, true}, {beam.ByRod, beam.MovedTracks, false},
-		{beam.StickReceiver, beam.NewTag, true}, {beam.StickReceiver, beam.ChangedTeeth, true}, {beam.StickReceiver, beam.MovedTracks, false},
-		{beam.SensorsBeam, beam.MovedTracks, true}, {beam.SensorsBeam, beam.Lifted, true}, {beam.SensorsBeam, beam.ChangedBucket, true},
-		{beam.SensorsBeam, beam.ChangedTeeth, true}, {beam.SensorsBeam, beam.Sank, true},
-		{beam.SensorsTouch, beam.Sank, true}, {beam.NoBeam, beam.NewTag, false}, {beam.NoBeam, beam.DisturbedPoint, true},
-	} {
-		if got := slices.Contains(c.g.Void(), c.e); got != c.void {
-			t.Errorf("%s voided by %q = %v, want %v", c.g, english(c.e.Text()), got, c.void)
-		}
-	}
-	seen := map[string]bool{}
-	for _, e := range beam.Events() {
-		seen[english(e.Text())] = true
-	}
-	if len(seen) != len(beam.Events()) {
-		t.Errorf("%d texts for %d events", len(seen), len(beam.Events()))
 	}
 }
 

@@ -34,6 +34,7 @@ type Laser struct {
 	SelfLevels  bool
 	Alarm       bool
 	ArmsAfter   float64        // seconds until the alarm watches, ≥ 0
+	AlarmSees   unit.Chance    // share of bumps that its alarm tells, 0 not told: none is counted on
 	Heights     [2]unit.Length // lowest and highest beam over its foot
 
 	GradeAccuracy unit.Grade        // bound on the error of a dialled grade, ≥ 0

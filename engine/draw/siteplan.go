@@ -32,19 +32,28 @@ func SitePlan(p *plan.Plan, v Voice, f Frame) Scene { return MarkedPlan(p, v, f,
 func MarkedPlan(p *plan.Plan, v Voice, f Frame, m Marks) Scene {
 	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, more: m, also: geom.EmptyBox()}
 	s.labels.scene = s.Scene
+	for _, stand := range m.Stands {
+		s.also = s.also.With(stand.At)
+	}
 	s.fit()
+	s.everything()
+	return *s.Scene
+}
+
+// everything draws into the frame at the scale that was chosen.
+func (s *sitePlan) everything() {
 	s.contours()
 	s.zones()
 	s.reaches()
 	s.neighbours()
-	for _, d := range p.Digs {
+	for _, d := range s.p.Digs {
 		s.dig(d)
 	}
 	s.hubs()
 	s.north()
 	s.bar()
 	s.services()
-	for _, set := range p.Setups {
+	for _, set := range s.p.Setups {
 		s.setup(set)
 	}
 	s.stands()
@@ -53,7 +62,6 @@ func MarkedPlan(p *plan.Plan, v Voice, f Frame, m Marks) Scene {
 	s.names()
 	s.grid()
 	s.contourFigures()
-	return *s.Scene
 }
 
 // margin is kept free round the site for names, north and the scale bar.
@@ -276,4 +284,12 @@ func (s *sitePlan) name(pen Pen, things []geom.Box, size float64, id string) {
 	if s.inside(things[0].Centre()) {
 		s.putBeside(pen, things, size, id)
 	}
+}
+
+// SitePlace is the site place, in local metres, that SitePlan draws at a point of
+// its paper.
+func SitePlace(p *plan.Plan, v Voice, f Frame, on geom.Point) geom.Point {
+	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, also: geom.EmptyBox()}
+	s.fit()
+	return geom.Point{X: s.origin.X + on.X/s.scale, Y: s.origin.Y - on.Y/s.scale}
 }

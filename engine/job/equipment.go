@@ -32,6 +32,7 @@ type Machine struct {
 	Buckets      []Bucket
 	SteepestSlop unit.Grade
 
+	Leaves        unit.Length // mean height over its number at which its sensors leave a bottom, + high, as its shots told
 	DepthAccuracy unit.Length // bound on the error of its own depth measuring at its reach, 0 not told
 }
 
@@ -40,6 +41,20 @@ type Bucket struct {
 	ID     string
 	Width  unit.Length
 	Volume unit.Volume
+}
+
+// mostArming bounds the seconds until an alarm watches: an hour.
+const mostArming = 3600
+
+// mostLeaves bounds what a machine leaves, either way: past it the machine is to be
+// mended, not corrected for.
+const mostLeaves = unit.Foot
+
+// leaves reads a height over or under the number.
+func (t *table) leaves(key string) unit.Length {
+	v := t.length(key)
+	t.within(key, float64(v), -float64(mostLeaves), float64(mostLeaves))
+	return v
 }
 
 // laser reads [[laser]].
@@ -54,7 +69,8 @@ func (d *decoder) laser(t *table) beam.Laser {
 		ManualSlope: t.flag("manual_slope", false),
 		SelfLevels:  t.flag("self_levels", true),
 		Alarm:       t.flag("alarm", false),
-		ArmsAfter:   t.number("arms_after", 0),
+		ArmsAfter:   t.upTo("arms_after", mostArming),
+		AlarmSees:   t.chance("alarm_sees"),
 		Heights:     d.span(t, "heights"),
 
 		GradeAccuracy: t.accuracy("grade_accuracy"),
@@ -67,6 +83,9 @@ func (d *decoder) laser(t *table) beam.Laser {
 	out.Steepest = [2]beam.GradeRange{d.gradeRange(t, "steepest"), d.gradeRange(t, "steepest_cross")}
 	if out.Axes > 2 {
 		t.fail("axes", phrase.New("job.axes", phrase.With("count", out.Axes)), phrase.New("job.axes.remedy"))
+	}
+	if out.AlarmSees > 0 && !out.Alarm && t.r.fault == nil {
+		t.fail("alarm_sees", phrase.New("job.no_alarm", phrase.With("id", out.ID)), phrase.New("job.no_alarm.remedy"))
 	}
 	if out.Axes > 0 && !t.has("steepest") {
 		t.need("steepest")
@@ -199,6 +218,7 @@ func (d *decoder) machine(t *table) Machine {
 		SteepestSlop: t.grade("steepest_ground"),
 
 		DepthAccuracy: t.positive("depth_accuracy"),
+		Leaves:        t.leaves("leaves"),
 	}
 	if pair := d.pair(t, "footprint", "job.kind_size"); pair != nil {
 		out.Footprint = [2]unit.Length{pair.positive("footprint.0"), pair.positive("footprint.1")}

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"spadework/engine/phrase"
 	"spadework/engine/safety"
 	"spadework/engine/unit"
@@ -44,11 +46,32 @@ func (p *Plan) limit() *phrase.Fault {
 // named competent person released is told as a note, with when and what was
 // seen; everything else stays open.
 func (p *Plan) findSafety() *phrase.Fault {
+	p.others[0] = slices.Clone(p.Findings)
+	p.Findings = append(p.Findings, p.safetyFindings()...)
+	p.safetyTo = len(p.Findings)
+	return nil
+}
+
+// WithEntries is the plan with its safety judged by what a competent person entered
+// in the log as well: those that the log leaves standing. Nothing is planned anew;
+// the plan itself stays as it was, and is given back where nothing new was entered.
+func (p *Plan) WithEntries(logged []safety.Entry) *Plan {
+	if slices.Equal(logged, p.logged) {
+		return p
+	}
+	out := *p
+	out.logged = slices.Clone(logged)
+	out.Findings = slices.Concat(p.others[0], out.safetyFindings(), p.others[1])
+	slices.SortStableFunc(out.Findings, compareFindings)
+	return &out
+}
+
+// safetyFindings judges by the rules and tells what was released.
+func (p *Plan) safetyFindings() []phrase.Finding {
 	facts := p.facts()
 	p.judged = safety.Findings(p.book, facts)
 	if len(facts.Entries) == 0 {
-		p.Findings = append(p.Findings, safety.Gather(p.judged)...)
-		return nil
+		return safety.Gather(p.judged)
 	}
 	var open, released []phrase.Finding
 	for _, f := range p.judged {
@@ -60,9 +83,7 @@ func (p *Plan) findSafety() *phrase.Fault {
 		}
 		open = append(open, f)
 	}
-	p.Findings = append(p.Findings, safety.Gather(open)...)
-	p.Findings = append(p.Findings, released...)
-	return nil
+	return append(safety.Gather(open), released...)
 }
 
 // Open is the severe findings that nobody released: they are told before any
@@ -90,7 +111,7 @@ func (p *Plan) watchman() safety.Watchman {
 	return safety.Watchman{Competent: p.Job.Rules.CompetentPerson, Today: p.Job.Today, Rain: p.Job.Site.Rain}
 }
 
-// entries are what the job says a competent person entered.
+// entries are what job and log say a competent person entered.
 func (p *Plan) entries() []safety.Entry {
 	var out []safety.Entry
 	for _, e := range p.Job.Entries {
@@ -99,7 +120,7 @@ func (p *Plan) entries() []safety.Entry {
 			Where: phrase.Where{Excavation: e.Excavation, Part: e.Part, Stand: e.Stand, Heap: e.Heap, Setup: e.Setup},
 		})
 	}
-	return out
+	return append(out, p.logged...)
 }
 
 // facts is what the safety rules judge; what the job does not tell stays

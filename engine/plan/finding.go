@@ -25,6 +25,7 @@ func (p *Plan) find() {
 			Remedy: phrase.New("plan.find_unserved.remedy"), Decides: phrase.New("who.foreman"),
 		})
 	}
+	p.others[1] = slices.Clone(p.Findings[p.safetyTo:])
 	slices.SortStableFunc(p.Findings, compareFindings)
 }
 

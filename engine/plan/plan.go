@@ -33,10 +33,16 @@ type Plan struct {
 	Quantities *Quantities // nil: no existing ground
 
 	book         safety.Book
-	digsAsJudged []safety.Dig      // the digs as the safety rules see them
-	judged       []phrase.Finding  // by the safety rules, before any release
-	cells        map[string][]Cell // of digs that a zone comes near
-	planned      []Plant           // stands that a planner chose
+	digsAsJudged []safety.Dig        // the digs as the safety rules see them
+	judged       []phrase.Finding    // by the safety rules, before any release
+	logged       []safety.Entry      // of the log, beside those of the job
+	safetyTo     int                 // how many findings there are up to the last of the safety rules
+	others       [2][]phrase.Finding // findings told before and after those of the safety rules
+	cells        map[string][]Cell   // of digs that a zone comes near
+	planned      []Plant             // stands that a planner chose
+
+	Stands     *Stands        // nil: no machine, or the job does not tell enough
+	StandNeeds phrase.Message // what planning stands wants told, zero: nothing
 
 	Siting    *Siting                   // nil: the job leaves no set-up out, or does not tell enough to plan one
 	needs     phrase.Message            // what planning a set-up wants told, zero: nothing

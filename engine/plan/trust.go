@@ -291,6 +291,7 @@ func (p *Plan) wayOf(m *job.Machine, g beam.Guidance, receiver string) trust.Way
 	}
 	if m != nil {
 		w.Offset, w.Depth, w.Measures = m.StickOffset, m.DepthAccuracy/root3, m.DepthAccuracy > 0
+		w.Leaves = m.Leaves
 		if receiver == "" {
 			receiver = m.Receiver
 		}

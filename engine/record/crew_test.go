@@ -146,6 +146,8 @@ func oneOfEach(t testing.TB) []Record {
 		closeOf(one, "BM1", 0.002),
 		happened(KindStopped), happened(KindAlarm), happened(KindRestarted), happened(KindDropped), happened(KindBattery),
 		&MachineEvent{What: KindMoved, Machine: "M1"}, &MachineEvent{What: KindBucket, Machine: "M1", Words: "24 in for 36"},
+		&MachineEvent{What: KindLifted, Machine: "M1"}, &MachineEvent{What: KindSunk, Machine: "M1", Words: "left track"},
+		&Poured{Excavation: "P1", Words: "to the top of the form"},
 		&Exposed{Utility: "W", Excavation: "P1", Top: ptr(unit.Elevation(99.1)), Words: "copper, \"as marked\""},
 		&GroundMet{What: KindRock, Excavation: "P1", Elevation: ptr(unit.Elevation(97.2))},
 		&GroundMet{What: KindWater, Excavation: "SD1", Station: ptr(unit.Station(3))},

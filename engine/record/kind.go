@@ -20,6 +20,9 @@ const (
 	KindBattery    Kind = "battery"
 	KindMoved      Kind = "machine_moved"
 	KindBucket     Kind = "bucket_changed"
+	KindLifted     Kind = "lifted"
+	KindSunk       Kind = "sunk"
+	KindPoured     Kind = "poured"
 	KindExposed    Kind = "exposed"
 	KindRock       Kind = "rock"
 	KindWater      Kind = "water"
@@ -65,6 +68,9 @@ var kinds = []struct {
 	{KindBattery, func() Payload { return &LaserEvent{What: KindBattery} }},
 	{KindMoved, func() Payload { return &MachineEvent{What: KindMoved} }},
 	{KindBucket, func() Payload { return &MachineEvent{What: KindBucket} }},
+	{KindLifted, func() Payload { return &MachineEvent{What: KindLifted} }},
+	{KindSunk, func() Payload { return &MachineEvent{What: KindSunk} }},
+	{KindPoured, func() Payload { return &Poured{} }},
 	{KindExposed, func() Payload { return &Exposed{} }},
 	{KindRock, func() Payload { return &GroundMet{What: KindRock} }},
 	{KindWater, func() Payload { return &GroundMet{What: KindWater} }},

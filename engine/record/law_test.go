@@ -28,7 +28,8 @@ func randomDay(t testing.TB, rt *rapid.T) *site {
 		case 1:
 			ties = append(ties, s.add(p, &Tie{Setup: pick(setups).ID, Machine: "M1"}))
 		case 2:
-			s.add(p, &MachineEvent{What: KindMoved, Machine: "M1"})
+			s.add(p, rapid.SampledFrom([]Payload{&MachineEvent{What: KindMoved, Machine: "M1"}, &MachineEvent{What: KindLifted, Machine: "M1"},
+				&MachineEvent{What: KindSunk, Machine: "M1"}, &Poured{Excavation: dig}}).Draw(rt, "machine or concrete"))
 		case 3:
 			s.add(p, happened(rapid.SampledFrom([]Kind{KindAlarm, KindDropped, KindStopped}).Draw(rt, "event")))
 		case 4:

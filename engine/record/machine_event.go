@@ -1,7 +1,8 @@
 package record
 
-// MachineEvent is a machine whose tracks, blade or outriggers moved, or whose
-// bucket, coupler or teeth changed.
+// MachineEvent is a machine whose tracks, blade or outriggers moved, whose
+// bucket, coupler or teeth changed, that was lifted off its footing or that sank:
+// what ends a tie by the table of package machine.
 type MachineEvent struct {
 	What    Kind
 	Machine string

@@ -1,22 +1,21 @@
 package record
 
 import (
-	"crypto/sha256"
 	"encoding/hex"
 	"slices"
 
 	"spadework/engine/phrase"
 )
 
-// format is the version of the envelope.
-const format = 1
+// Format is the version of the envelope.
+const Format = 1
 
 // maxCauses bounds the causes of one record: what its payload names and the
 // heads of the other devices of a crew.
 const maxCauses = 64
 
 // Hash is the SHA-256 of a record's canonical form.
-type Hash [sha256.Size]byte
+type Hash [32]byte
 
 // String is 64 hexadecimal digits in lower case.
 func (h Hash) String() string { return hex.EncodeToString(h[:]) }
@@ -63,7 +62,7 @@ func (r Record) Append(dst []byte) []byte {
 }
 
 // Hash is the SHA-256 of the canonical form.
-func (r Record) Hash() Hash { return sha256.Sum256(r.Append(nil)) }
+func (r Record) Hash() Hash { return sumOf(r.Append(nil)) }
 
 // Check says what keeps a record from being one, nil if nothing does.
 func (r Record) Check() *phrase.Fault {
@@ -100,10 +99,10 @@ func Decode(data []byte) (Record, *phrase.Fault) {
 
 // walk walks the envelope.
 func (r *Record) walk(f *fields) {
-	version := int64(format)
+	version := int64(Format)
 	f.whole("format", &version, 1)
-	if version != format {
-		f.fail("format", "record.format", phrase.With("value", int(version)), phrase.With("format", format))
+	if version != Format {
+		f.fail("format", "record.format", phrase.With("value", int(version)), phrase.With("format", Format))
 	}
 	f.id("id", &r.ID)
 	f.name("job", &r.Job)

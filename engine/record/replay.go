@@ -15,7 +15,7 @@ import (
 func Replay(in Input) *State {
 	a := admit(&in)
 	r := &replay{a: a, s: a.sequence(), st: &State{Aside: a.asides()}}
-	r.st.Doubled = len(in.Records) - len(a.entries)
+	r.st.Doubled, r.st.order = len(in.Records)-len(a.entries), r.s
 	r.gather()
 	r.judgeTags()
 	r.judgeTies()
@@ -57,6 +57,7 @@ type digWork struct {
 	shots      []int
 	directions []int
 	overDigs   []int
+	poured     []int
 	state      DigState
 	current    ID
 }
@@ -92,6 +93,9 @@ func (r *replay) gatherOne(i int) {
 	case *OverDig:
 		d := r.dig(p.Excavation)
 		d.overDigs = append(d.overDigs, i)
+	case *Poured:
+		d := r.dig(p.Excavation)
+		d.poured = append(d.poured, i)
 	case *Handover:
 		r.handovers.add(i)
 		if p.Ends == EndShift {

@@ -1,6 +1,8 @@
 package record
 
 import (
+	"slices"
+
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
@@ -31,6 +33,7 @@ func (r *replay) judgeShots() {
 			d.state.Verdict = ""
 		}
 		d.state.OverDigs = r.openOverDigs(d.overDigs)
+		d.state.Poured = slices.ContainsFunc(d.poured, func(i int) bool { return !r.corrected(i) })
 	}
 }
 
@@ -117,7 +120,8 @@ func (r *replay) judgeReading(d *digWork, one reading) PointState {
 		out.Setup, out.Tag = t.Setup, t.Tag.Tag
 	}
 	risk := r.risk(t, one)
-	closed := t != nil && risk.IsZero() && r.closedSince(t, one)
+	out.Closed = t != nil && r.closedSince(t, one)
+	closed := out.Closed && risk.IsZero()
 	if t != nil && !one.withdrawn {
 		t.Shots++
 		if !closed {

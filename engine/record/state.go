@@ -20,6 +20,20 @@ type State struct {
 	Findings []phrase.Finding `json:"findings"`
 	Log      []Line           `json:"log"`
 	Left     *Left            `json:"left"` // the last handing over, nil none
+
+	order *sequence
+}
+
+// Before says that record a is known to have come before b: b rests on it, through
+// causes and chains. Of two records neither may be known to come first; of a record
+// that is not applied nothing is known.
+func (s *State) Before(a, b ID) bool {
+	if s.order == nil {
+		return false
+	}
+	i, known := s.order.index[a]
+	j, known2 := s.order.index[b]
+	return known && known2 && s.order.before(i, j)
 }
 
 // TagState is whether a tag has numbers.
@@ -44,6 +58,18 @@ type Tag struct {
 	Closes  int             `json:"closes"` // good ones
 	Bad     int             `json:"bad"`    // bad ones
 	LastBad *phrase.Message `json:"last_bad"`
+
+	Readings []CloseState `json:"readings"` // its closes, in the log's order
+}
+
+// CloseState is a close as its corrections leave it.
+type CloseState struct {
+	Record ID          `json:"record"`
+	On     string      `json:"on"`
+	Point  string      `json:"point"`
+	Off    unit.Length `json:"off"` // + where the beam stands higher over the point
+	Good   bool        `json:"good"`
+	Counts bool        `json:"counts"` // a bad one always; a good one that was not taken back and is known to come before the tag's end
 }
 
 // TieState is a machine's tie and whether its depth still means something.
@@ -82,6 +108,7 @@ type DigState struct {
 	Direction  ID              `json:"direction"`   // that directed it
 	OpenBottom bool            `json:"open_bottom"` // directions that do not know of each other, or one withdrawn
 	OverDigs   int             `json:"over_digs"`   // without their remedy in
+	Poured     bool            `json:"poured"`      // concrete is in
 }
 
 // PointState is the newest shot at a point of a dig; where nobody knows which
@@ -98,7 +125,8 @@ type PointState struct {
 	Height    unit.Elevation `json:"height"`
 	Deviation unit.Length    `json:"deviation"`
 	Verdict   Verdict        `json:"verdict"`
-	Why       phrase.Message `json:"why"` // of AtRisk, zero else
+	Why       phrase.Message `json:"why"`    // of AtRisk, zero else
+	Closed    bool           `json:"closed"` // a good close is known to come after it
 	Corrected bool           `json:"corrected"`
 	Several   bool           `json:"several"` // shots of which nobody knows which is newest
 }

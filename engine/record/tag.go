@@ -44,6 +44,30 @@ func (r *replay) judgeTags() {
 		r.dropLate(t)
 		r.judgeTag(t)
 	}
+	r.listCloses()
+}
+
+// listCloses tells every close of every tag and what it counts for.
+func (r *replay) listCloses() {
+	for i := range r.s.nodes {
+		c, ok := r.payload(i).(*Close)
+		if !ok {
+			continue
+		}
+		at, ok := r.s.index[c.Setup]
+		if !ok || r.tagOf[at] == nil {
+			continue
+		}
+		t := r.tagOf[at]
+		good, bad := r.standing(i, c)
+		out := CloseState{Record: r.id(i), On: c.On, Point: c.Point, Off: c.Off(), Good: !bad, Counts: bad || good && !r.late(t, i)}
+		for _, k := range r.corrections[i] {
+			if instead, ok := r.payload(k).(*Correction).Instead.(*Close); ok && bad && c.Good() {
+				out.Off = instead.Off()
+			}
+		}
+		t.Readings = append(t.Readings, out)
+	}
 }
 
 func (t *tag) end(i int) { t.ends = append(t.ends, i) }

@@ -34,12 +34,16 @@ func Methods() []Method {
 
 // alarms is the greatest alarm of a day for each method: how far each of its closes
 // went. A day is flagged where it passes a limit.
-func alarms(l watch.Log) ([]float64, *phrase.Fault) {
+func (s BumpDay) alarms(l watch.Log) ([]float64, *phrase.Fault) {
 	out := make([]float64, len(Methods()))
 	cusums := make([]watch.Cusum, len(l.Points))
 	ewmas := make([]watch.Ewma, len(l.Points))
 	for i := range cusums {
 		cusums[i].K, ewmas[i].Lambda = 0.5, 0.3
+	}
+	limit := watch.DefaultLimit
+	if s.Alarm > 0 {
+		limit = s.Alarm
 	}
 	n := len(l.Points)
 	first := l.Readings[:n]
@@ -58,7 +62,7 @@ func alarms(l watch.Log) ([]float64, *phrase.Fault) {
 		out[2] = math.Max(out[2], squares)
 		part := l
 		part.Readings = l.Readings[:k+n]
-		v, f := watch.Judge(part, watch.DefaultLimit)
+		v, f := watch.Judge(part, limit)
 		if f != nil {
 			return nil, f
 		}
@@ -129,7 +133,7 @@ func (s BumpDay) Watched(seed uint64, days int, wanted float64) ([]Escapes, *phr
 func (s BumpDay) run(r *Rand, days int, bumped bool) (all [][]float64, bad []int, f *phrase.Fault) {
 	for range days {
 		l, out := s.Day(r, bumped)
-		a, f := alarms(l)
+		a, f := s.alarms(l)
 		if f != nil {
 			return nil, nil, f
 		}

@@ -3,6 +3,7 @@ package rehearse
 import (
 	"fmt"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -11,8 +12,11 @@ import (
 )
 
 // bumpDays is how many days of each sort a row of docs/trust.md takes; every change
-// runs a part of them.
+// runs a part of them. SPADEWORK_DAYS takes as many as it says.
 func bumpDays(long, short int) int {
+	if days, err := strconv.Atoi(os.Getenv("SPADEWORK_DAYS")); err == nil && days > 0 {
+		return days
+	}
 	if os.Getenv("SPADEWORK_LONG") != "" {
 		return long
 	}

@@ -27,6 +27,8 @@ type BumpDay struct {
 	Known     float64 // sigma of a benchmark
 	Kind      Bumped
 	Blunders  bool // misreads, and now and then a moved benchmark
+
+	Alarm unit.Chance // from which the watch itself takes numbers, 0 its own
 }
 
 // Bumped is what a bump does.

@@ -17,6 +17,13 @@ const hoursOfShift = 8
 func ForJob(p *plan.Plan) BumpDay {
 	s := ReferenceBumps()
 	s.Hours = hoursOfShift
+	if h := p.Job.Closes.Hours; h > 0 {
+		s.Hours = h
+	}
+	if w := float64(p.Job.Risk.Twist); w > 0 {
+		s.Twist = w
+	}
+	s.Alarm = p.Job.Risk.BeamAlarm
 	box := geom.EmptyBox()
 	band := math.Inf(1)
 	for _, d := range p.Digs {

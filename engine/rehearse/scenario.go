@@ -30,7 +30,18 @@ type Scenario struct {
 	Cutting    float64 // sigma, of sensors
 	Depth      float64 // sigma, of sensors
 	Refraction float64 // bound
+	Guided     Guided
 }
+
+// Guided is how the crews of a scenario come down to their numbers.
+type Guided uint8
+
+// The ways.
+const (
+	ByEither Guided = iota // by rod on every other day
+	ByRod
+	BySensors
+)
 
 // Reference is the scenario of the reference site: 24 digs on 60 × 40 m, readings
 // of 2 mm and what a careful crew leaves.
@@ -181,11 +192,11 @@ func (w *world) read(at geom.Point, foot float64) unit.Reading {
 	return unit.Reading(toStep(rod, w.s.Face))
 }
 
-// way is by rod on every other day, else by sensors.
+// way is by rod on every other day, else by sensors, where the scenario has both.
 func (w *world) way() trust.Way {
 	s := w.s
 	out := trust.Way{DeadBand: unit.Length(s.DeadBand), Reading: unit.Length(s.Eye), Shown: unit.Length(s.Face), Trimming: unit.Length(s.Trimming)}
-	if w.r.Below(2) == 0 {
+	if rod := w.r.Below(2) == 0; s.Guided == ByRod || s.Guided == ByEither && rod {
 		out.Plumb = unit.Angle(s.Rod)
 		return out
 	}

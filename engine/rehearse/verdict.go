@@ -13,6 +13,8 @@ type Verdict struct {
 	Shares            []float64 // of the transforms of the counts, by bin
 	Flat              float64   // chance that even transforms would be no flatter
 	Out               float64   // share of digs out of tolerance
+	Over              float64   // share of digs that ended under it
+	Told              float64   // mean chance of being in, as told
 }
 
 // Counts of groups and bins.
@@ -26,7 +28,8 @@ func Judge(s Scenario, n Nature, seed uint64, days int, programs ...Mutant) ([]V
 	r := NewRand(seed)
 	claims := make([][]Claim, len(programs))
 	places := make([][]float64, len(programs))
-	again, digs, outs := 0, 0, 0
+	again, digs, outs, over := 0, 0, 0, 0
+	told := make([]float64, len(programs))
 	for day := range days {
 		d, truth, more := s.Day(n, r)
 		again += more
@@ -36,6 +39,9 @@ func Judge(s Scenario, n Nature, seed uint64, days int, programs ...Mutant) ([]V
 			in[i] = -float64(d.Digs[i].Band.Below) <= t && t <= float64(d.Digs[i].Band.Above)
 			if !in[i] {
 				out++
+			}
+			if t < -float64(d.Digs[i].Band.Below) {
+				over++
 			}
 		}
 		digs, outs = digs+len(truth), outs+out
@@ -47,13 +53,15 @@ func Judge(s Scenario, n Nature, seed uint64, days int, programs ...Mutant) ([]V
 			}
 			for i, p := range f.Within {
 				claims[k] = append(claims[k], Claim{day, p, in[i]})
+				told[k] += p
 			}
 			places[k] = append(places[k], Transform(out, f.Count, u))
 		}
 	}
 	verdicts := make([]Verdict, len(programs))
 	for k := range programs {
-		v := Verdict{Days: days, Digs: digs, Again: again, Groups: Calibrate(claims[k], groupCount), Out: float64(outs) / float64(digs)}
+		v := Verdict{Days: days, Digs: digs, Again: again, Groups: Calibrate(claims[k], groupCount), Out: float64(outs) / float64(digs),
+			Over: float64(over) / float64(digs), Told: told[k] / float64(digs)}
 		v.Shares, v.Flat = Flatness(places[k], binCount)
 		verdicts[k] = v
 	}

@@ -9,10 +9,12 @@
 //
 // The rules of a plan:
 //
-//	stand    the footprint is on allowed ground, off every keep-out, and
+//	stand    the footprint is on allowed ground no steeper than the machine
+//	         works on, off every keep-out, its tail swings clear of walls, and
 //	         with the set-back clear of the daylight outline of every cell
 //	         that is open or is dug from it
-//	cell     lies whole in the column of reach down to its depth, after every
+//	cell     lies whole in the column of reach down to its depth under where
+//	         the machine stands, which has the beam if need be, after every
 //	         cell that has to be open before it, exactly once
 //	path     the machine drives straight along its own bearing to a place
 //	         where it can turn, then from such a place to the next, then
@@ -20,7 +22,9 @@
 //	         circle about its farthest corner is clear as the footprint is
 //	heap     a cone at the angle of repose that the bucket empties over, off
 //	         keep-outs and lines of sight, back from every cell of the plan, and
-//	         off its own and every later footprint and path
+//	         off its own and every later footprint, tail swing and path
+//	truck    stands within dump reach on a place from which, with all open, a way
+//	         as wide as the machine's turning leads to the entry
 //
 // Spoil with neither a heap nor a truck within dump reach is told as Carted.
 // The stands of the cover without order bound their number from below; places

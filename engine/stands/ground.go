@@ -48,8 +48,12 @@ type ground struct {
 	setback  float64
 	allowed  geom.Ring
 	cells    *shapes // daylight outlines
-	keepouts *shapes
+	keepouts *shapes // walls too
+	walls    *shapes
+	tail     float64
 	open     []bool // by cell
+	surface  Ground // nil: level
+	steepest float64
 }
 
 func newGround(p Problem) *ground {
@@ -61,8 +65,39 @@ func newGround(p Problem) *ground {
 	for i, c := range p.Cells {
 		rings[i] = c.open()
 	}
-	g.cells, g.keepouts = newShapes(rings), newShapes(p.Keepouts)
+	g.cells, g.keepouts, g.walls = newShapes(rings), newShapes(slices.Concat(p.Keepouts, p.Walls)), newShapes(p.Walls)
+	g.tail, g.surface, g.steepest = float64(p.Machine.Base.TailSwing), p.Ground, float64(p.Machine.Steepest)
 	return g
+}
+
+// height is that of the ground, and whether a machine can stand on it there: it
+// is known, and half a base ahead and to the sides it is no steeper than the
+// machine works on. A machine that tells no such slope works on any.
+func (g *ground) height(at geom.Point) (z float64, ok bool) {
+	if g.surface == nil {
+		return 0, true
+	}
+	if z, ok = g.surface.Height(at); !ok || !(g.steepest > 0) {
+		return z, ok
+	}
+	r := slopeBase(g.body.front, g.body.rear)
+	var h [4]float64
+	for i, by := range []geom.Vector{{X: r}, {X: -r}, {Y: r}, {Y: -r}} {
+		if h[i], ok = g.surface.Height(at.Add(by)); !ok {
+			return z, false
+		}
+	}
+	east, north := (h[0]-h[1])/(2*r), (h[2]-h[3])/(2*r)
+	return z, float64(east*east)+float64(north*north) <= float64(g.steepest*g.steepest)
+}
+
+// slopeBase is how far from the swing centre the ground is looked at for its
+// slope: a quarter of a base.
+func slopeBase(front, rear float64) float64 { return (front + rear) / 4 }
+
+// swings says that the tail of a machine clears the walls all round.
+func (g *ground) swings(at geom.Point) bool {
+	return g.walls.every(geom.BoxOf(at).Grown(g.tail), func(i int32) bool { return clearOf(at, at, g.walls.rings[i], g.tail) })
 }
 
 // firm says that a ring is on allowed ground and off every keep-out.

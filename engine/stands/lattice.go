@@ -13,7 +13,8 @@ type lattice struct {
 	origin geom.Point
 	step   float64
 	nx, ny int
-	firm   []bool  // by node, off what never changes
+	level  []bool  // by node, the ground is known and not too steep
+	firm   []bool  // by node, level and off what never changes
 	taken  []int16 // by node, the open cells too near
 	cost   []float64
 	from   []int32
@@ -26,7 +27,7 @@ func newLattice(g *ground, box geom.Box, step float64) *lattice {
 	l.origin = geom.Point{X: math.Floor(box.Min.X/step) * step, Y: math.Floor(box.Min.Y/step) * step}
 	l.nx, l.ny = int((box.Max.X-l.origin.X)/step)+2, int((box.Max.Y-l.origin.Y)/step)+2
 	n := l.nx * l.ny
-	l.firm, l.taken = make([]bool, n), make([]int16, n)
+	l.level, l.firm, l.taken = make([]bool, n), make([]bool, n), make([]int16, n)
 	l.cost, l.from, l.round = make([]float64, n), make([]int32, n), make([]int32, n)
 	return l
 }
@@ -46,7 +47,9 @@ func (l *lattice) wide(r float64) float64 {
 func (l *lattice) settle(y int) {
 	r := l.wide(l.ground.body.turn)
 	for n := y * l.nx; n < (y+1)*l.nx; n++ {
-		l.firm[n] = l.ground.rolls(l.at(n), l.at(n), r, 0, false)
+		at := l.at(n)
+		_, l.level[n] = l.ground.height(at)
+		l.firm[n] = l.level[n] && l.ground.rolls(at, at, r, 0, false)
 	}
 }
 

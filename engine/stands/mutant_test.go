@@ -1,6 +1,7 @@
 package stands
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -124,13 +125,13 @@ var mutants = []mutant{
 	{"stand on its cell", func(p Problem, plan *Plan, i int) bool {
 		shift(plan, i, p.Cells[plan.Visits[i].Cells[0]].Ring.Centroid())
 		return true
-	}, []Rule{RuleEdge, RuleGround, RuleJoin, RuleReach, RuleBuried}},
+	}, []Rule{RuleEdge, RuleGround, RuleJoin, RuleReach, RuleBuried, RuleSlope, RuleTail}},
 	{"stand 6 m on", func(p Problem, plan *Plan, i int) bool {
 		v := plan.Visits[i]
 		away := v.Stand.At.Sub(p.Cells[v.Cells[0]].Ring.Centroid()).Unit()
 		shift(plan, i, v.Stand.At.Add(away.Scale(6)))
 		return true
-	}, []Rule{RuleEdge, RuleGround, RuleJoin, RuleReach, RuleBuried}},
+	}, []Rule{RuleEdge, RuleGround, RuleJoin, RuleReach, RuleBuried, RuleSlope, RuleTail}},
 	{"stand beside the end of its path", func(p Problem, plan *Plan, i int) bool {
 		plan.Visits[i].Stand.At.X += 0.01
 		return true
@@ -153,6 +154,69 @@ var mutants = []mutant{
 		plan.Out = slices.Insert(plan.Out, 2, mid)
 		return true
 	}, []Rule{RuleEdge, RuleGround, RuleBuried}},
+}
+
+// TestSiteIsMinded: a plan made without a tail, a slope, ties or a way out for
+// trucks breaks the rule it knew nothing of, in one of sixteen directions at
+// least; the plan that minds it breaks none.
+func TestSiteIsMinded(t *testing.T) {
+	boxedIn := func(p *Problem, at geom.Point) {
+		for _, by := range []geom.Vector{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+			p.Keepouts = append(p.Keepouts, geom.Rectangle(at.Add(by), geom.Vector{X: -by.Y, Y: by.X}, 2, 0.1))
+		}
+	}
+	for _, c := range []struct {
+		rule Rule
+		mind func(p *Problem, plan *Plan, way geom.Vector)
+	}{
+		{RuleTail, func(p *Problem, plan *Plan, way geom.Vector) {
+			p.Machine.Base.TailSwing = 2.8
+			p.Walls = []geom.Ring{geom.Rectangle(plan.Visits[0].Stand.At.Add(way.Scale(2.7)), way, 0.1, 0.1)}
+		}},
+		{RuleSlope, func(p *Problem, _ *Plan, way geom.Vector) {
+			p.Machine.Steepest = 0.1
+			onHill(p, hill{east: 0.11 * way.X, north: 0.11 * way.Y})
+		}},
+		{RuleTie, func(p *Problem, plan *Plan, _ geom.Vector) {
+			at := plan.Visits[0].Stand.At
+			p.Tied = func(from geom.Point, _ int) bool { return from != at }
+		}},
+		{RuleTruck, func(p *Problem, plan *Plan, way geom.Vector) {
+			span, _ := p.Machine.Envelope.Dump(loadHeight)
+			p.Trucks = []geom.Point{plan.Visits[0].Stand.At.Add(way.Scale(float64(span.Near+span.Far) / 2))}
+			boxedIn(p, p.Trucks[0])
+			plan.Leave = make([]Path, 1)
+			for i := range plan.Visits { // it loads there
+				v := &plan.Visits[i]
+				for _, h := range v.Heaps {
+					v.Loaded += h.Volume
+				}
+				v.Heaps, v.Truck, v.Loaded, v.Carted = nil, 0, v.Loaded+v.Carted, 0
+			}
+		}},
+	} {
+		convicted := 0
+		for k := range 16 {
+			p := Problem{Machine: digger(t), Setback: 0.6, SpoilSetback: 0.6, Entry: geom.Point{X: 8, Y: 8}}
+			addRun(&p, geom.Point{X: 20, Y: 20}, geom.Vector{Y: 1}, 2, 1.2)
+			blind, _ := Solve(p)
+			if v := Play(p, blind); v != nil || len(blind.Unserved) > 0 || len(blind.Visits) != 1 {
+				t.Fatalf("%s: Play = %+v, %d not served, %d stands before, want none, 0, 1", c.rule, v, len(blind.Unserved), len(blind.Visits))
+			}
+			a := 2 * math.Pi * float64(k) / 16
+			c.mind(&p, &blind, geom.Vector{X: math.Sin(a), Y: math.Cos(a)})
+			seen, _ := Solve(p)
+			if v := Play(p, seen); v != nil {
+				t.Errorf("%s, direction %d: Play = %+v of the plan that minds it", c.rule, k, *v)
+			}
+			if v := Play(p, blind); v != nil && v.Rule == c.rule {
+				convicted++
+			}
+		}
+		if convicted == 0 {
+			t.Errorf("%s: no plan that knows nothing of it is convicted", c.rule)
+		}
+	}
 }
 
 // TestMutantsAreConvicted: each spoilt plan breaks one of the rules it was

@@ -408,6 +408,8 @@ func (o *order) why(c int, reach, circle bool, s *survey) Why {
 		return Waits
 	case !s.reached[c]:
 		return NoReach
+	case !reach && s.beamless[c]:
+		return NoBeam
 	case !reach:
 		return NoGround
 	}

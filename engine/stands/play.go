@@ -5,6 +5,7 @@ import (
 
 	"spadework/engine/geom"
 	"spadework/engine/machine"
+	"spadework/engine/unit"
 )
 
 // Rule names what a plan breaks.
@@ -24,6 +25,10 @@ const (
 	RuleSight   Rule = "sight"   // a heap in a line of sight
 	RuleVolume  Rule = "volume"  // spoil that is not told, or a heap steeper than it lies
 	RuleMachine Rule = "machine" // nothing is known of the base
+	RuleTail    Rule = "tail"    // the tail swings into a wall, or a heap
+	RuleSlope   Rule = "slope"   // on ground that is not known or steeper than the machine works on
+	RuleTie     Rule = "tie"     // a cell dug where the beam is not received
+	RuleTruck   Rule = "truck"   // a truck without a way out
 )
 
 // Violation is the first thing a plan does that it must not.
@@ -65,6 +70,7 @@ func Play(p Problem, plan Plan) *Violation {
 	for _, c := range plan.Hand {
 		g.dig(c, true)
 	}
+	g.trucks()
 	g.told()
 	g.order()
 	return g.found
@@ -162,9 +168,11 @@ func (g *game) body(r []geom.Point, thick float64) {
 	if !holds(g.p.Allowed, r, thick) {
 		g.fail(RuleGround, -1, r[0])
 	}
-	for _, k := range g.p.Keepouts {
-		if gap := gapRings(r, k); gap <= 0 || gap < thick-tolerance {
-			g.fail(RuleGround, -1, r[0])
+	for _, list := range [][]geom.Ring{g.p.Keepouts, g.p.Walls} {
+		for _, k := range list {
+			if gap := gapRings(r, k); gap <= 0 || gap < thick-tolerance {
+				g.fail(RuleGround, -1, r[0])
+			}
 		}
 	}
 	for c := range g.p.Cells {
@@ -206,6 +214,7 @@ func (g *game) dig(c int, hand bool) {
 // work digs the cells of a visit and gets rid of the spoil.
 func (g *game) work(v Visit) {
 	foot := hullOf(g.corners(v.Stand))
+	g.stands(v.Stand)
 	spoil := 0.0
 	if len(v.Cells) == 0 {
 		g.fail(RuleOnce, -1, v.Stand.At)
@@ -216,6 +225,9 @@ func (g *game) work(v Visit) {
 		}
 		if !g.reaches(v.Stand, c) {
 			g.fail(RuleReach, c, v.Stand.At)
+		}
+		if g.p.Tied != nil && !g.p.Tied(v.Stand.At, c) {
+			g.fail(RuleTie, c, v.Stand.At)
 		}
 		g.edge(foot, 0, c)
 		spoil += float64(g.p.Cells[c].Spoil)
@@ -235,10 +247,99 @@ func (g *game) work(v Visit) {
 	}
 }
 
+// column is the column of reach of a cell for a machine at a place.
+func (g *game) column(p machine.Place, c int) (machine.Span, bool) {
+	cell := g.p.Cells[c]
+	if g.p.Ground == nil {
+		return g.p.Machine.Envelope.Column(cell.Depth)
+	}
+	z, known := g.p.Ground.Height(p.At)
+	out, ok := g.p.Machine.Envelope.Column(unit.Length(z - float64(cell.Bottom)))
+	if over := float64(cell.Top) - z; ok && over > 0 { // the top of the hole, over the machine's feet
+		top, can := g.p.Machine.Envelope.Span(unit.Length(-over))
+		out.Near, out.Far, ok = max(out.Near, top.Near), min(out.Far, top.Far), can
+	}
+	return out, known && ok
+}
+
+// stands checks the ground under a machine and what its tail swings over.
+func (g *game) stands(p machine.Place) {
+	tail := float64(g.p.Machine.Base.TailSwing)
+	for _, w := range g.p.Walls {
+		if gap := gapRings([]geom.Point{p.At}, w); gap < tail-tolerance {
+			g.fail(RuleTail, -1, w[0])
+		}
+	}
+	for _, h := range g.heaps {
+		if gapPoints(p.At, h.At) < tail+float64(h.Radius)-tolerance {
+			g.fail(RuleTail, -1, h.At)
+		}
+	}
+	if g.p.Ground == nil {
+		return
+	}
+	if _, known := g.p.Ground.Height(p.At); !known {
+		g.fail(RuleSlope, -1, p.At)
+	}
+	most := float64(g.p.Machine.Steepest)
+	if !(most > 0) {
+		return
+	}
+	front, rear := g.alongReach()
+	r := slopeBase(front, rear)
+	z := func(dx, dy float64) float64 {
+		h, known := g.p.Ground.Height(geom.Point{X: p.At.X + dx, Y: p.At.Y + dy})
+		if !known {
+			return math.NaN()
+		}
+		return h
+	}
+	east, north := (z(r, 0)-z(-r, 0))/(2*r), (z(0, r)-z(0, -r))/(2*r)
+	if !(math.Sqrt(east*east+north*north) <= most+tolerance) {
+		g.fail(RuleSlope, -1, p.At)
+	}
+}
+
+// alongReach is how far the machine's body lies before and behind its swing
+// centre.
+func (g *game) alongReach() (front, rear float64) {
+	for _, c := range g.corners(machine.Place{}) {
+		front, rear = math.Max(front, c.Y), math.Max(rear, -c.Y)
+	}
+	return front, rear
+}
+
+// trucks checks that each place that is loaded at has a way out once all is
+// open.
+func (g *game) trucks() {
+	loaded := map[int]bool{}
+	for _, v := range g.plan.Visits {
+		if v.Loaded > 0 {
+			loaded[v.Truck] = true
+		}
+	}
+	for i, place := range g.p.Trucks {
+		if !loaded[i] {
+			continue
+		}
+		if i >= len(g.plan.Leave) || len(g.plan.Leave[i]) < 2 {
+			g.fail(RuleTruck, -1, place)
+			continue
+		}
+		way := g.plan.Leave[i]
+		if gapPoints(way[0], place) > tolerance || gapPoints(way[len(way)-1], g.p.Entry) > tolerance {
+			g.fail(RuleTruck, -1, place)
+		}
+		for k := 1; k < len(way); k++ {
+			g.body([]geom.Point{way[k-1], way[k]}, g.turn)
+		}
+	}
+}
+
 // reaches says that a cell lies in the column of reach.
 func (g *game) reaches(p machine.Place, c int) bool {
 	cell := g.p.Cells[c]
-	column, ok := g.p.Machine.Envelope.Column(cell.Depth)
+	column, ok := g.column(p, c)
 	if !ok {
 		return false
 	}
@@ -291,9 +392,12 @@ func (g *game) pour(p machine.Place, h Heap, foot []geom.Point) {
 		g.fail(RuleDump, -1, h.At)
 	}
 	bad := gapRings(at, foot) < r-tolerance || !holds(g.p.Allowed, at, r)
-	for _, k := range g.p.Keepouts {
-		bad = bad || gapRings(at, k) < r-tolerance
+	for _, list := range [][]geom.Ring{g.p.Keepouts, g.p.Walls} {
+		for _, k := range list {
+			bad = bad || gapRings(at, k) < r-tolerance
+		}
 	}
+	bad = bad || gapPoints(h.At, p.At) < float64(g.p.Machine.Base.TailSwing)+r-tolerance
 	for c := range g.p.Cells {
 		bad = bad || gapRings(at, g.daylight(c)) < r+float64(g.p.SpoilSetback)-tolerance
 	}
@@ -304,11 +408,33 @@ func (g *game) pour(p machine.Place, h Heap, foot []geom.Point) {
 		g.fail(RuleHeap, -1, h.At)
 	}
 	for _, s := range g.p.Sights {
-		if gapRings(at, []geom.Point{s.From, s.To}) < r-tolerance {
+		if gapRings(at, []geom.Point{s.From, s.To}) < r-tolerance && !g.passesOver(s, h) {
 			g.fail(RuleSight, -1, h.At)
 		}
 	}
 	g.heaps = append(g.heaps, h)
+}
+
+// passesOver says that a line of sight runs over a heap: its ends within the
+// heap's width lie no lower than the top.
+func (g *game) passesOver(s Sight, h Heap) bool {
+	if g.p.Ground == nil || s.Low == nil {
+		return false
+	}
+	z, known := g.p.Ground.Height(h.At)
+	long := gapPoints(s.From, s.To)
+	if !known || long == 0 {
+		return false
+	}
+	x, y := (s.To.X-s.From.X)/long, (s.To.Y-s.From.Y)/long
+	along := (h.At.X-s.From.X)*x + (h.At.Y-s.From.Y)*y
+	for _, d := range []float64{along - float64(h.Radius), along + float64(h.Radius)} {
+		d = math.Max(0, math.Min(long, d))
+		if beam := float64(s.Low[0]) + d/long*float64(s.Low[1]-s.Low[0]); z+float64(h.Height) > beam+tolerance {
+			return false
+		}
+	}
+	return true
 }
 
 // told checks that each cell is either dug or told as not served.
@@ -351,7 +477,11 @@ func (g *game) first(a, b int) bool {
 	if g.told2(x.Dig, y.Dig) {
 		return true
 	}
-	return x.Depth-y.Depth > depthSlack && !g.told2(y.Dig, x.Dig) && g.neighbours(a, b)
+	lower := float64(x.Depth - y.Depth)
+	if g.p.Ground != nil {
+		lower = float64(y.Bottom - x.Bottom)
+	}
+	return lower > depthSlack && !g.told2(y.Dig, x.Dig) && g.neighbours(a, b)
 }
 
 func (g *game) neighbours(a, b int) bool {

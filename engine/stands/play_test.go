@@ -69,12 +69,52 @@ func site(t testing.TB, seed uint64) Problem {
 		p.Keepouts = []geom.Ring{geom.Rectangle(geom.Point{X: 8 + 28*r.Float64(), Y: 8 + 20*r.Float64()}, geom.Vector{X: 1}, 2, 3)}
 	}
 	if r.IntN(2) == 0 {
-		p.Sights = []Sight{{geom.Point{X: 1, Y: 34}, geom.Point{X: 40 * r.Float64(), Y: 5}}}
+		p.Sights = []Sight{{From: geom.Point{X: 1, Y: 34}, To: geom.Point{X: 40 * r.Float64(), Y: 5}}}
 	}
 	if r.IntN(2) == 0 {
 		p.Trucks = []geom.Point{{X: 8 + 28*r.Float64(), Y: 8 + 20*r.Float64()}}
 	}
+	if r.IntN(3) == 0 {
+		p.Machine.Base.TailSwing = 1.6
+		p.Walls = []geom.Ring{geom.Rectangle(geom.Point{X: 8 + 28*r.Float64(), Y: 8 + 20*r.Float64()}, geom.Vector{Y: 1}, 4, 0.3)}
+	}
+	if r.IntN(3) == 0 {
+		onHill(&p, hill{0.04 * r.Float64(), 0.04 * r.Float64(), 0.3 * r.Float64()})
+		p.Machine.Steepest = 0.09
+		for i, s := range p.Sights {
+			a, _ := p.Ground.Height(s.From)
+			b, _ := p.Ground.Height(s.To)
+			p.Sights[i].Low = &[2]unit.Elevation{unit.Elevation(a + 1.2*r.Float64()), unit.Elevation(b + 1.2*r.Float64())}
+		}
+	}
+	if r.IntN(4) == 0 {
+		shade := geom.Point{X: 8 + 28*r.Float64(), Y: 8 + 20*r.Float64()}
+		p.Tied = func(at geom.Point, cell int) bool { return at.Distance(shade) > 3+float64(cell%3) }
+	}
 	return p
+}
+
+// hill is a tilted plane with waves.
+type hill struct{ east, north, wave float64 }
+
+func (h hill) Height(at geom.Point) (float64, bool) {
+	return 100 + h.east*at.X + h.north*at.Y + h.wave*math.Sin(at.X/5)*math.Sin(at.Y/6), at.X > 0 && at.Y > 0
+}
+
+// onHill lays the cells of a problem into a hill, as deep under their lowest
+// corner as they are.
+func onHill(p *Problem, h hill) {
+	p.Ground = h
+	for i := range p.Cells {
+		c := &p.Cells[i]
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, at := range c.open() {
+			z, _ := h.Height(at)
+			low, high = min(low, z), max(high, z)
+		}
+		c.Top, c.Bottom = unit.Elevation(high), unit.Elevation(low)-unit.Elevation(c.Depth)
+		c.Depth = c.Top.Above(c.Bottom)
+	}
 }
 
 // jobs is how many random jobs are played.

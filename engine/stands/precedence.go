@@ -69,12 +69,21 @@ func deeperFirst(p *Problem, g *ground, need func(first, then int32)) {
 		ring := g.cells.rings[i]
 		g.cells.every(ring.Bounds().Grown(g.setback), func(j int32) bool {
 			o := p.Cells[j]
-			if o.Dig != c.Dig && float64(c.Depth-o.Depth) > depthSlack && !told[[2]int{o.Dig, c.Dig}] && !apart(ring, g.cells.rings[j], g.setback) {
+			if o.Dig != c.Dig && p.lower(c, o) > depthSlack && !told[[2]int{o.Dig, c.Dig}] && !apart(ring, g.cells.rings[j], g.setback) {
 				need(int32(i), j)
 			}
 			return true
 		})
 	}
+}
+
+// lower is how much lower the floor of a cell lies than another's: by their
+// elevations where these are told, else by their depths.
+func (p *Problem) lower(c, than Cell) float64 {
+	if p.Ground != nil {
+		return float64(than.Bottom.Above(c.Bottom))
+	}
+	return float64(c.Depth - than.Depth)
 }
 
 // circular tells the cells whose turn never comes.

@@ -19,15 +19,29 @@ type Problem struct {
 	Cells []Cell
 	Digs  []Dig
 
+	// Ground is what the machine stands on: a cell's depth then counts from there
+	// and the slope is held against Machine.Steepest. Nil is level, so that the
+	// Depth of a cell counts.
+	Ground Ground
+	// Tied says that a machine at a place has the beam for a cell; nil: no cell
+	// needs one there.
+	Tied func(at geom.Point, cell int) bool
+
 	// Allowed is the ground the machine and heaps may take, simple; nil is all.
 	Allowed  geom.Ring
 	Keepouts []geom.Ring // simple; no footprint, path or heap
+	Walls    []geom.Ring // simple; likewise, and no tail swings into them
 	Sights   []Sight     // no heap
 	Trucks   []geom.Point
 	// Entry is where the machine comes in and goes out, at any bearing.
 	Entry geom.Point
 	// Spacing of the lattice of places; not positive is DefaultSpacing.
 	Spacing unit.Length
+}
+
+// Ground gives heights; ok is false where none is known, and no machine stands.
+type Ground interface {
+	Height(at geom.Point) (z float64, ok bool)
 }
 
 // DefaultSpacing of the lattice of places.
@@ -41,9 +55,12 @@ type Cell struct {
 	Ring     geom.Ring // of the bottom: convex, counter-clockwise
 	Daylight geom.Ring // of the open cell: convex, counter-clockwise; nil is Ring
 	Depth    unit.Length
-	Spoil    unit.Volume // loose
-	Dig      int         // index of its dig
-	Crossing bool        // exposes a crossing or a connection: dug before the rest of its dig
+	// Top is its highest ground and Bottom its lowest floor, where the problem has
+	// a ground.
+	Top, Bottom unit.Elevation
+	Spoil       unit.Volume // loose
+	Dig         int         // index of its dig
+	Crossing    bool        // exposes a crossing or a connection: dug before the rest of its dig
 	// Hand is dug by hand: no machine stands for it. It is open from the first
 	// stand on that needs it, and its spoil is carted.
 	Hand bool
@@ -59,7 +76,12 @@ type Dig struct {
 }
 
 // Sight is a line from the laser to a place that has to receive it.
-type Sight struct{ From, To geom.Point }
+type Sight struct {
+	From, To geom.Point
+	// Low is what a heap has to stay under at From and at To, where the problem has
+	// a ground; without one, or with Low nil, no heap may lie in the line.
+	Low *[2]unit.Elevation
+}
 
 // open is the daylight outline.
 func (c Cell) open() geom.Ring {
@@ -73,7 +95,10 @@ func (c Cell) open() geom.Ring {
 type Plan struct {
 	Visits []Visit
 	Out    Path // from the last stand to the entry; none without visits
-	Hand   []int
+	// Leave is, by truck place, the way of a truck to the entry once all is open;
+	// none where there is no such way, and such a place is not loaded at.
+	Leave []Path
+	Hand  []int
 	// Unserved are the cells that no visit digs, with the reason, by rising cell.
 	Unserved []Unserved
 	Travel   unit.Length // of all paths
@@ -125,6 +150,7 @@ const (
 	Waits                // it waits for a cell that is not served
 	Ambiguous            // the order asked for goes in a circle
 	NotConvex            // its ring is not convex and counter-clockwise, or its depth no number
+	NoBeam               // places that reach it on firm ground do not have the beam
 )
 
 // Unserved is a cell that no visit digs.

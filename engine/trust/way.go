@@ -20,6 +20,7 @@ type Way struct {
 	Depth    unit.Length // sigma of the machine's own depth measuring at its reach
 	Measures bool        // Depth is told; without it sensors give no outlook
 	Cutting  unit.Length // sigma of what the bucket leaves
+	Leaves   unit.Length // mean over its number at which a machine's sensors leave a bottom, + high; either sign
 	Trimming unit.Length // sigma of what hands leave after check and trim
 }
 
@@ -51,8 +52,12 @@ func (b *Belief) At(p geom.Point, rod unit.Reading, w Way) Outlook {
 		first += float64(w.Depth * w.Depth)
 		final = first
 	}
+	mean := beamAt.Mean + unit.Length(lean)
+	if sensors {
+		mean += w.Leaves
+	}
 	return Outlook{
-		Known: true, Mean: beamAt.Mean + unit.Length(lean), Beam: beamAt.Sigma,
+		Known: true, Mean: mean, Beam: beamAt.Sigma,
 		First: unit.Length(math.Sqrt(first)), Final: unit.Length(math.Sqrt(final)),
 	}
 }
@@ -65,7 +70,7 @@ func (w Way) Touch(sigma unit.Length) Outlook {
 		return Outlook{Mean: nan, Beam: nan, First: nan, Final: nan}
 	}
 	s := unit.Length(math.Sqrt(float64(sigma*sigma) + float64(w.Depth*w.Depth) + float64(w.Cutting*w.Cutting) + w.rounding()))
-	return Outlook{Known: true, Beam: unit.Length(math.NaN()), First: s, Final: s}
+	return Outlook{Known: true, Mean: w.Leaves, Beam: unit.Length(math.NaN()), First: s, Final: s}
 }
 
 // known says that the way tells what its guidance needs.

@@ -25,7 +25,7 @@ func (v *Verdict) advise(l Log, limit unit.Chance) {
 	stopped := slices.ContainsFunc(l.Stops, func(t Hours) bool { return t >= last })
 	for _, r := range v.Risks {
 		if !r.Closed {
-			v.Open = append(v.Open, r.Dig)
+			v.open(r.Dig)
 		}
 	}
 	off, found := v.pointOff()
@@ -33,6 +33,8 @@ func (v *Verdict) advise(l Log, limit unit.Chance) {
 	switch {
 	case v.accuses(limit):
 		v.bad(l)
+	case l.Over:
+		v.over(l, off)
 	case misread != "":
 		v.State, v.Point = ReadAgain, misread
 		v.say("watch.read_again", phrase.With("point", misread))
@@ -56,8 +58,25 @@ func (v *Verdict) advise(l Log, limit unit.Chance) {
 	}
 }
 
+// open notes a dig, of several points once.
+func (v *Verdict) open(dig string) {
+	if !slices.Contains(v.Open, dig) {
+		v.Open = append(v.Open, dig)
+	}
+}
+
 func (v *Verdict) say(key phrase.Key, args ...phrase.Arg) {
 	v.Do = append(v.Do, phrase.New(key, args...))
+}
+
+// over is a set-up that has ended without a word against its beam.
+func (v *Verdict) over(l Log, off string) {
+	v.State, v.Point = Unclosed, ""
+	v.say("watch.over")
+	if off != "" {
+		v.Point = off
+		v.say("watch.point_off", phrase.With("point", off))
+	}
 }
 
 // bad is a close that does not fit: read again, then another point, then the
@@ -65,6 +84,12 @@ func (v *Verdict) say(key phrase.Key, args ...phrase.Arg) {
 func (v *Verdict) bad(l Log) {
 	again, next := l.readTwice(v.LastGood), l.unreadPoint(v.LastGood)
 	switch {
+	case l.Over:
+		v.State, v.Point = BeamMoved, ""
+		v.say("watch.had_moved")
+		v.tellShift()
+		v.tellDigs(l)
+		return
 	case !again:
 		v.State = ReadAgain
 		v.say("watch.numbers_go")
@@ -189,8 +214,7 @@ func (v *Verdict) tellDigs(l Log) {
 			v.Shoot = append(v.Shoot, r)
 		}
 	}
-	sorted(v.Shoot)
-	sorted(v.Foreman)
+	v.Shoot, v.Foreman = sorted(v.Shoot), sorted(v.Foreman)
 	for _, r := range v.Foreman {
 		v.say("watch.concrete", phrase.With("dig", r.Dig))
 	}

@@ -2,6 +2,7 @@ package watch
 
 import (
 	"math"
+	"slices"
 
 	"spadework/engine/geom"
 	"spadework/engine/real"
@@ -68,7 +69,7 @@ func (s *series) causes() {
 		from, to := s.times[g-1], s.times[g]
 		span := float64(to - from)
 		for _, b := range h.Bumps {
-			s.addBeam(Cause{What: b.what(), From: from, To: to}, b.Rate*span, b.modes(s.log.Setup.Gradient))
+			s.addBeam(Cause{What: b.what(), From: from, To: to}, b.Rate*s.log.unseen(from, to), b.modes(s.log.Setup.Gradient))
 		}
 		s.addBeam(Cause{What: Settling, From: from, To: to}, h.SettleRate*span,
 			modes(float64(h.SettleBy), float64(h.SettleTilt)))
@@ -89,6 +90,25 @@ func (s *series) causes() {
 		s.add(cause{Cause: Cause{What: Misread, From: r.At, To: r.At, Point: r.Point, Reading: s.index[i]}, columns: [][]float64{column}},
 			odds(float64(h.Misread)))
 	}
+}
+
+// unseen is the hours between two times over which bumps go by without an alarm:
+// all of them until it is armed, then the share that it does not tell.
+func (l Log) unseen(from, to Hours) float64 {
+	sees := float64(l.Habits.Sees)
+	if !(sees > 0) {
+		return float64(to - from)
+	}
+	deaf := 0.0
+	starts := slices.Sorted(slices.Values(l.Starts))
+	for i, start := range starts {
+		end := start + l.Habits.Arms
+		if i+1 < len(starts) {
+			end = min(end, starts[i+1])
+		}
+		deaf += math.Max(float64(min(end, to)-max(start, from)), 0)
+	}
+	return float64(deaf*sees) + float64(float64(to-from)*(1-sees))
 }
 
 func odds(p float64) float64 { return p / (1 - p) }

@@ -2,6 +2,7 @@ package watch
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -75,3 +76,46 @@ func TestChartsSignal(t *testing.T) {
 		}
 	}
 }
+
+// TestChartsRunAsLong: the charts themselves, run over seeded normal values, signal
+// after as many values as the published run lengths (J. M. Lucas and R. B. Crosier
+// 1982; EWMA and Shewhart exact) say, within five standard errors of the mean.
+func TestChartsRunAsLong(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 2026))
+	const runs = 4000
+	for _, c := range []struct {
+		what        string
+		shift, want float64
+		signals     func() func(z float64) bool
+	}{
+		{"CUSUM at 0", 0, 167.6838, cusumRun}, {"CUSUM at 0.5", 0.5, 26.6, cusumRun}, {"CUSUM at 1", 1, 8.3831, cusumRun}, {"CUSUM at 2", 2, 3.34, cusumRun},
+		{"EWMA 0.25 at 1", 1, 11.154267016, ewmaRun},
+		{"Shewhart at 1", 1, 43.8947, shewhartRun}, {"Shewhart at 2", 2, 6.3030, shewhartRun},
+	} {
+		sum, squares := 0.0, 0.0
+		for range runs {
+			signals, n := c.signals(), 0.0
+			for n++; !signals(r.NormFloat64() + c.shift); n++ {
+			}
+			sum += n
+			squares += n * n
+		}
+		mean := sum / runs
+		tol := 5 * math.Sqrt((squares/runs-mean*mean)/runs)
+		if !(math.Abs(mean-c.want) <= tol) {
+			t.Errorf("%s ran %.3f values, want %.4f (tol %.3f: five standard errors of %d runs)", c.what, mean, c.want, tol, runs)
+		}
+	}
+}
+
+func cusumRun() func(float64) bool {
+	c := Cusum{K: 0.5, H: 4}
+	return func(z float64) bool { c = c.Add(z); return c.Signals() }
+}
+
+func ewmaRun() func(float64) bool {
+	c := Ewma{Lambda: 0.25, C: 3}
+	return func(z float64) bool { c = c.Add(z); return c.Signals() }
+}
+
+func shewhartRun() func(float64) bool { return Shewhart{3}.Signals }

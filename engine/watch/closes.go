@@ -28,6 +28,7 @@ type Closes struct {
 	Rate   float64 // bumps an hour
 	Most   float64 // digs expected at risk between two closes, at most
 	Digs   int     // of the day
+	Span   int     // digs between two closes at most, whatever is at risk; 0 not told
 	Breaks []Hours // natural ones, when the walk costs nothing
 }
 
@@ -48,6 +49,9 @@ func (c Closes) Schedule() (closes []Close, enough bool) {
 		span++
 	}
 	enough = span > 0
+	if c.Span > 0 {
+		span = min(span, c.Span)
+	}
 	span = max(span, 1)
 	for done := 0; done < c.Digs; {
 		next := Close{After: min(done+span, c.Digs)}
@@ -59,6 +63,21 @@ func (c Closes) Schedule() (closes []Close, enough bool) {
 		closes = append(closes, next)
 	}
 	return closes, enough
+}
+
+// Cheapest is how many digs between two closes cost least a dig: the walk shared by
+// them, and the digs at risk done again. 0 where either has no price.
+func (c Closes) Cheapest(walk, redo float64) int {
+	if !(walk > 0) || !(redo > 0) {
+		return 0
+	}
+	best, least := 0, math.Inf(1)
+	for n := 1; n <= c.Digs; n++ {
+		if cost := (walk + float64(redo*AtRisk(n, c.Pace, c.Rate))) / float64(n); cost < least {
+			best, least = n, cost
+		}
+	}
+	return best
 }
 
 // onBreak is the close drawn forward to the last break not before from digs.

@@ -46,6 +46,35 @@ func TestSchedule(t *testing.T) {
 	}
 }
 
+// TestCheapest: with a walk of 30 and a dig of 200 to do again, by hand the cost a dig
+// is least where no neighbour is cheaper; without a price there is none.
+func TestCheapest(t *testing.T) {
+	c := Closes{Pace: 3, Rate: 0.125, Digs: 24}
+	cost := func(n int) float64 { return (30 + 200*AtRisk(n, 3, 0.125)) / float64(n) }
+	n := c.Cheapest(30, 200)
+	if n < 2 || n > 23 || !(cost(n) <= cost(n-1)) || !(cost(n) <= cost(n+1)) {
+		t.Errorf("cheapest every %d digs: %.3f, neighbours %.3f and %.3f", n, cost(n), cost(n-1), cost(n+1))
+	}
+	if c.Cheapest(0, 200) != 0 || c.Cheapest(30, 0) != 0 {
+		t.Error("a spacing that costs least without a price")
+	}
+	if dear := c.Cheapest(30, 2000); !(dear < n) {
+		t.Errorf("ten times as dear to do again: every %d digs, want under %d", dear, n)
+	}
+}
+
+// TestAlarmsHear: an alarm that tells three bumps in four, armed half an hour after
+// each start, leaves of four hours with a restart after two the two half hours and a
+// quarter of the rest: 1 + 3/4.
+func TestAlarmsHear(t *testing.T) {
+	l := Log{Starts: []Hours{2, 0}, Habits: Habits{Sees: 0.75, Arms: 0.5}}
+	near(t, "hours unseen", l.unseen(0, 4), 1.75, 1e-12)
+	near(t, "hours unseen in between", l.unseen(1, 2), 0.25, 1e-12)
+	near(t, "hours unseen without an alarm", Log{}.unseen(1, 4), 3, 1e-12)
+	l.Starts = []Hours{0, 0.2}
+	near(t, "started twice before it armed", l.unseen(0, 1), 0.7+0.25*0.3, 1e-12)
+}
+
 // TestReveals: the far corner first, then the other side.
 func TestReveals(t *testing.T) {
 	points := []Point{{ID: "near", At: geom.Point{X: 5}}, {ID: "far", At: geom.Point{X: 50}}, {ID: "beside it", At: geom.Point{X: 49, Y: 3}}, {ID: "across", At: geom.Point{X: -30}}}

@@ -42,6 +42,9 @@ type Habits struct {
 	DriftHeight unit.Length // of a random walk, a standard deviation after an hour
 	DriftTilt   unit.Grade  // likewise, an axis
 
+	Sees unit.Chance // share of bumps that an alarm tells, which are stops then
+	Arms Hours       // until it watches, after each start
+
 	Misread   unit.Chance // of a reading
 	MisreadBy unit.Length // a standard deviation
 	Moved     float64     // points moved, an hour and point
@@ -74,7 +77,7 @@ type Reading struct {
 	Machine bool        // a check shot by the machine's own sensors: all share its bias
 }
 
-// Dig is a bottom and when its beam was read: at its tie for sensors, at its last
+// Dig is a point of a bottom and when its beam was read: at its tie for sensors, at its last
 // shot for a rod.
 type Dig struct {
 	ID       string
@@ -93,4 +96,6 @@ type Log struct {
 	Readings    []Reading // in any order
 	Digs        []Dig
 	Stops       []Hours // laser stopped, alarmed, restarted, battery changed, left alone
+	Starts      []Hours // laser set up or started: its alarm arms anew
+	Over        bool    // the set-up has ended: nothing more is read under it
 }

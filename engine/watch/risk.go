@@ -15,6 +15,7 @@ type Risk struct {
 	Out    unit.Chance // that the beam's departure alone takes it out; 1 where not closed
 	By     unit.Length // mean departure, up positive, where it departed at all; NaN where not closed
 	Sigma  unit.Length // standard deviation of it; NaN where not closed
+	Moved  unit.Chance // that it departed at all; 1 where not closed
 }
 
 // judged is a series weighed.
@@ -68,11 +69,11 @@ func (s *series) end() Hours { return s.times[len(s.times)-1] }
 func (s *series) closes(dug, last Hours) bool { return dug >= s.times[0] && dug <= last }
 
 func (t sums) risk(d Dig, closed bool) Risk {
-	r := Risk{Dig: d.ID, Closed: closed, Out: 1, By: unit.Length(math.NaN()), Sigma: unit.Length(math.NaN())}
+	r := Risk{Dig: d.ID, Closed: closed, Out: 1, Moved: 1, By: unit.Length(math.NaN()), Sigma: unit.Length(math.NaN())}
 	if !closed {
 		return r
 	}
-	r.Out, r.By, r.Sigma = probability(t.out), 0, 0
+	r.Out, r.By, r.Sigma, r.Moved = probability(t.out), 0, 0, probability(t.weight)
 	if t.weight > 0 {
 		mean := t.mean / t.weight
 		r.By = unit.Length(mean)

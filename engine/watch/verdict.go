@@ -106,7 +106,7 @@ func (l Log) unread() Verdict {
 	v := Verdict{State: Unclosed, Out: 1, Next: 1, Moved: 1, Before: 1, LastGood: Hours(math.Inf(-1))}
 	for _, d := range l.Digs {
 		v.Risks = append(v.Risks, sums{}.risk(d, false))
-		v.Open = append(v.Open, d.ID)
+		v.open(d.ID)
 	}
 	v.Do = []phrase.Message{phrase.New("watch.never_read")}
 	return v
@@ -225,9 +225,17 @@ func (v Verdict) Alarm() float64 {
 	return float64(v.Out) / math.Max(1-float64(v.Moved), 0)
 }
 
-// sorted is what to shoot first: the likeliest out, then the farthest off.
-func sorted(risks []Risk) {
+// sorted is what to shoot first: the likeliest out, then the farthest off; of a dig
+// of several points the one that comes first.
+func sorted(risks []Risk) []Risk {
 	slices.SortStableFunc(risks, func(a, b Risk) int {
 		return cmp.Or(cmp.Compare(b.Out, a.Out), cmp.Compare(math.Abs(float64(b.By)), math.Abs(float64(a.By))), cmp.Compare(a.Dig, b.Dig))
 	})
+	var out []Risk
+	for _, r := range risks {
+		if !slices.ContainsFunc(out, func(o Risk) bool { return o.Dig == r.Dig }) {
+			out = append(out, r)
+		}
+	}
+	return out
 }

@@ -5,6 +5,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -39,16 +40,29 @@ var small = []string{
 	"spadework/engine/plan", "spadework/engine/record", "spadework/engine/job", "spadework/engine/safety", "spadework/engine/draw",
 	"spadework/engine/phrase", "spadework/engine/machine", "spadework/engine/pipe", "spadework/engine/dig", "spadework/engine/watch",
 	"spadework/engine/rehearse", "spadework/engine/level", "spadework/engine/gradeline", "spadework/engine/stands", "spadework/engine/tell",
-	"spadework/engine/unit", "spadework/engine/beam", "spadework/engine/trust", "spadework/cab", "spadework/exchange",
+	"spadework/engine/unit", "spadework/engine/beam", "spadework/engine/trust", "spadework/engine/guard", "spadework/cab", "spadework/exchange", "spadework/sheet",
 	"github.com/pelletier/go-toml/v2/unstable", "encoding/json", "encoding/xml", "encoding/csv", "regexp", "regexp/syntax", "time", "fmt",
+	"spadework/engine/cover", "spadework/engine/route", "maps", "unicode", "unicode/utf8", "sync", "internal/sync",
+	"internal/poll", "internal/bisect", "internal/godebug", "internal/fmtsort", "internal/reflectlite", "internal/filepathlite", "path", "embed",
+	"encoding/hex", "encoding/base64", "syscall/js", "github.com/pelletier/go-toml/v2/internal/parserbridge",
 	"reflect", "os", "strconv", "internal/strconv", "syscall", "bufio", "io", "io/fs", "bytes", "strings",
 }
 
-// ceiling is what the engine may be packed, in bytes: 2 MiB, so that it comes
-// over a poor signal in a quarter of a minute.
-const ceiling = 2 << 20
+// module is a program of the page with what it may be packed, in bytes: the
+// engine 2 MB, so that it comes over a poor signal in a quarter of a minute;
+// the sheets, which come when nothing else does, with their fonts 2.5 MB.
+type module struct {
+	name, source, tags string
+	ceiling            int
+}
 
-// modules builds the engine and takes Go's own loader beside it.
+var modulesOfPage = []module{
+	{"engine.wasm", "./wasm/engine", "page", 2_000_000},
+	{"foreman.wasm", "./wasm/engine", "page,foreman", 5 << 19}, // only those load it who plan
+	{"sheets.wasm", "./wasm/sheets", "", 2_500_000},
+}
+
+// modules builds them and takes Go's own loader beside them.
 func modules() error {
 	root, err := exec.Command("go", "env", "GOROOT").Output()
 	if err != nil {
@@ -61,25 +75,35 @@ func modules() error {
 	if err := os.WriteFile(filepath.Join(dist, "wasm_exec.js"), loader, 0o644); err != nil {
 		return err
 	}
-	out, err := filepath.Abs(filepath.Join(dist, "engine.wasm"))
+	for _, m := range modulesOfPage {
+		if err := m.build(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// build compiles a module and packs it.
+func (m module) build() error {
+	out, err := filepath.Abs(filepath.Join(dist, m.name))
 	if err != nil {
 		return err
 	}
-	args := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out}
+	args := []string{"build", "-tags", m.tags, "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out}
 	for _, p := range small {
 		args = append(args, "-gcflags="+p+"=-l")
 	}
-	build := exec.Command("go", append(args, "./wasm/engine")...)
+	build := exec.Command("go", append(args, m.source)...)
 	build.Dir = filepath.Join("..", "..")
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")
 	if text, err := build.CombinedOutput(); err != nil {
-		return fmt.Errorf("building the engine: %w\n%s", err, text)
+		return fmt.Errorf("building %s: %w\n%s", m.name, err, text)
 	}
-	return pack(out)
+	return m.pack(out)
 }
 
 // pack writes the file beside itself as brotli (RFC 7932), as small as it gets.
-func pack(path string) error {
+func (m module) pack(path string) error {
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return err
@@ -93,8 +117,8 @@ func pack(path string) error {
 		return err
 	}
 	fmt.Printf("%s: %d bytes, %d packed\n", filepath.Base(path), len(data), packed.Len())
-	if packed.Len() > ceiling {
-		return fmt.Errorf("%s: %d bytes packed, over its ceiling of %d", filepath.Base(path), packed.Len(), ceiling)
+	if packed.Len() > m.ceiling {
+		return fmt.Errorf("%s: %d bytes packed, over its ceiling of %d", m.name, packed.Len(), m.ceiling)
 	}
 	return os.WriteFile(path+".br", packed.Bytes(), 0o644)
 }
@@ -102,12 +126,43 @@ func pack(path string) error {
 // bundle bundles the page, its worker and its service worker.
 func bundle() error {
 	result := api.Build(api.BuildOptions{
-		EntryPoints: []string{"../src/app.ts", "../src/worker.ts", "../src/offline.ts", "../src/app.css"},
+		EntryPoints: []string{"../src/app.ts", "../src/worker.ts", "../src/sheetworker.ts", "../src/offline.ts", "../src/app.css"},
 		Outdir:      dist, Bundle: true, Write: true, MinifyWhitespace: true, MinifySyntax: true, MinifyIdentifiers: true,
 		Format: api.FormatIIFE, Target: api.ES2022, Charset: api.CharsetUTF8, LegalComments: api.LegalCommentsInline, LogLevel: api.LogLevelWarning,
 	})
 	if n := len(result.Errors); n > 0 {
 		return fmt.Errorf("%d errors in the scripts", n)
+	}
+	return errors.Join(reader(), keyTexts())
+}
+
+// reader bundles what reads a page of a PDF, which is loaded when one is chosen.
+func reader() error {
+	result := api.Build(api.BuildOptions{
+		EntryPointsAdvanced: []api.EntryPoint{
+			{InputPath: "../src/foreman/pdf.ts", OutputPath: "pdf"},
+			{InputPath: "../node_modules/pdfjs-dist/build/pdf.worker.min.mjs", OutputPath: "pdf.worker"},
+		},
+		Outdir: dist, Bundle: true, Write: true, MinifyWhitespace: true, MinifySyntax: true, MinifyIdentifiers: true,
+		Format: api.FormatESModule, Target: api.ES2022, Charset: api.CharsetUTF8, LegalComments: api.LegalCommentsInline, LogLevel: api.LogLevelError,
+	})
+	if n := len(result.Errors); n > 0 {
+		return fmt.Errorf("%d errors in the reader of PDFs", n)
+	}
+	return nil
+}
+
+// keyTexts puts the texts of the job file's keys beside the page, which loads
+// them with the first form.
+func keyTexts() error {
+	for _, lang := range []string{"en", "es"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "engine", "job", "keys_"+lang+".txt"))
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(dist, "keys."+lang+".txt"), data, 0o644); err != nil {
+			return err
+		}
 	}
 	return nil
 }
