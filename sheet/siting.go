@@ -52,7 +52,10 @@ func (s *Sheet) proven(g *plan.Siting) {
 	}
 	s.paragraph(s.Text(key, phrase.With("count", g.Count), phrase.With("bound", g.Bound),
 		phrase.With("places", g.Places), phrase.With("candidates", g.Candidates)))
-	if g.Worst > 0 {
+	switch {
+	case g.Worst > 0 && g.WorstBound == 0:
+		s.paragraph(s.Text("sheet.explain_worst_so_far", phrase.With("worst", fine(s.View, unit.Length(g.Worst)))))
+	case g.Worst > 0:
 		s.paragraph(s.Text("sheet.explain_worst", phrase.With("worst", fine(s.View, unit.Length(g.Worst))),
 			phrase.With("bound", fine(s.View, unit.Length(g.WorstBound)))))
 	}

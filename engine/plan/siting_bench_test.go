@@ -10,46 +10,54 @@ import (
 	"spadework/exchange"
 )
 
-// siteGround is a survey of n × n points over 400 × 400 m, rolling by 3 m.
-func siteGround(n int) string {
+// tile is the side of the smallest site; larger ones are tiles of it.
+const tile = 400.0
+
+// siteGround is a survey of n × n points over a square site, rolling by 3 m.
+func siteGround(n int, side float64) string {
 	var b strings.Builder
 	b.WriteString("x,y,z\n")
 	for r := range n {
 		for c := range n {
-			x, y := 400*float64(c)/float64(n-1), 400*float64(r)/float64(n-1)
+			x, y := side*float64(c)/float64(n-1), side*float64(r)/float64(n-1)
 			fmt.Fprintf(&b, "%.3f,%.3f,%.3f\n", x, y, 100+1.5*math.Sin(x/37)+1.5*math.Cos(y/41))
 		}
 	}
 	return b.String()
 }
 
-// siteBench is a job of some digs on a survey of points, without a set-up.
-func siteBench(digs, points int) (text, table string) {
+// siteBench is a job of some digs on a survey of points over tiles × tiles of 400
+// × 400 m, without a set-up.
+func siteBench(digs, points, tiles int) (text, table string) {
 	var b strings.Builder
 	fmt.Fprintf(&b, strings.Replace(strings.Replace(siteHead, "level = 100", "points = \"ground.csv\"", 1), "range = 60", "range = 150", 1), 200, 200)
 	b.WriteString("[closes]\nbenchmarks = 1\n")
-	for i := range 8 {
-		fmt.Fprintf(&b, "[[benchmark]]\nid = \"B%d\"\nat = [%d, %d]\nelevation = 101\n", i, 30+50*i, 30+(i*137)%340)
+	for i := range 8 * tiles * tiles {
+		east, north := tile*float64(i/8%tiles), tile*float64(i/8/tiles)
+		fmt.Fprintf(&b, "[[benchmark]]\nid = \"B%d\"\nat = [%g, %g]\nelevation = 101\n", i, east+float64(30+50*(i%8)), north+float64(30+(i%8*137)%340))
 	}
 	across := int(math.Ceil(math.Sqrt(float64(digs))))
+	side := tile * float64(tiles)
 	for i := range digs {
-		x, y := 10+380*float64(i%across)/float64(across), 10+380*float64(i/across)/float64(across)
+		x, y := 10+(side-20)*float64(i%across)/float64(across), 10+(side-20)*float64(i/across)/float64(across)
 		z := 99.2 + 1.5*math.Sin(x/37) + 1.5*math.Cos(y/41)
 		b.WriteString(sitePad(fmt.Sprintf("P%d", i+1), x, y, z))
 	}
-	return b.String(), siteGround(points)
+	return b.String(), siteGround(points, side)
 }
 
 // BenchmarkSetupsOfAJob plans the set-ups of 500 digs on 200 000 points from
-// 2 000 places, and a quarter and a sixteenth of the digs and points.
+// 2 000 places, a quarter and a sixteenth of the digs and points on the same site,
+// and four and sixteen times the digs, points and ground. The places stay 2 000.
 func BenchmarkSetupsOfAJob(b *testing.B) {
-	for _, size := range []struct{ digs, points int }{{31, 112}, {125, 224}, {500, 448}} {
+	for _, size := range []struct{ digs, points, tiles int }{{31, 112, 1}, {125, 224, 1}, {500, 448, 1}, {2000, 896, 2}, {8000, 1792, 4}} {
 		b.Run(fmt.Sprintf("%d digs, %d points", size.digs, size.points*size.points), func(b *testing.B) {
-			text, table := siteBench(size.digs, size.points)
+			text, table := siteBench(size.digs, size.points, size.tiles)
 			j, _, err := exchange.ReadJob("job.toml", []byte(text), func(string) ([]byte, error) { return []byte(table), nil })
 			if err != nil {
 				b.Fatal(err)
 			}
+			b.ResetTimer()
 			for b.Loop() {
 				p, fault := plan.Make(j)
 				if fault != nil {

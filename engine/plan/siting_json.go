@@ -21,6 +21,10 @@ func (w *planWriter) siting() {
 			return
 		}
 		w.number("worst", s.Worst)
+		if s.WorstBound == 0 { // ended early
+			w.null("worst_bound")
+			return
+		}
 		w.number("worst_bound", s.WorstBound)
 	})
 }

@@ -4,7 +4,7 @@
 //
 // Start with New, which prepares a Field from a Site; Field.From gives the
 // Windows of many Targets from one Laser, Field.Digs those of digs of several
-// points, Field.Serves and Field.Why answer for one beam height.
+// points, Field.Within quickly what of them lies in a band of heights, Field.Serves and Field.Why answer for one beam height.
 //
 // # The model
 //
@@ -29,7 +29,8 @@
 // these every decision above is that of rational arithmetic. So Window.Low is
 // the least float64 beam height that serves and Window.High the greatest:
 // every one between them serves, no other does. Float64 with derived bounds
-// decides what it can, integers of any size the rest. Places, amounts and heights
+// decides what it can, pairs of float64 most of the rest, integers of any size what
+// is left. Places, amounts and heights
 // in a Reason are rounded.
 //
 // Along a line the beam rises with H everywhere alike, so the least height that

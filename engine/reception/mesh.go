@@ -13,13 +13,31 @@ type mesh struct {
 	box      geom.Box
 	blocks   blocks
 	facets   [][3]geom.Point3
-	first    []int32   // of each cell in items, and one more
-	items    []int32   // facets
+	first    []int32 // of each cell in items, and one more
+	items    []item
 	tops     []float64 // of each cell: the highest corner of its facets
 	full     marked    // cells that lie on facets, whole
 	obstacle bool
 	highest  float64
 	bit      int
+}
+
+// item is a facet of a cell with its highest corner, no lower than that: most are
+// told from it alone to be too low.
+type item struct {
+	facet int32
+	top   float32
+}
+
+// itemOf is a facet's.
+func (m *mesh) itemOf(facet int32) item {
+	c := &m.facets[facet]
+	z := larger(larger(c[0].Z, c[1].Z), c[2].Z)
+	top := float32(z)
+	if float64(top) < z {
+		top = math.Nextafter32(top, float32(math.Inf(1)))
+	}
+	return item{facet, top}
 }
 
 // perCell is how many facets a cell of a mesh has, about.
@@ -66,10 +84,10 @@ func (m *mesh) fill() {
 	for i := 1; i < len(m.first); i++ {
 		m.first[i] += m.first[i-1]
 	}
-	m.items = make([]int32, m.first[len(m.first)-1])
+	m.items = make([]item, m.first[len(m.first)-1])
 	next := append([]int32(nil), m.first...)
 	m.eachCell(func(cell, facet int32) {
-		m.items[next[cell]] = facet
+		m.items[next[cell]] = m.itemOf(facet)
 		next[cell]++
 	})
 }
@@ -79,9 +97,8 @@ func (m *mesh) crown() {
 	m.tops = make([]float64, m.cols*m.rows)
 	for cell := range m.tops {
 		m.tops[cell] = math.Inf(-1)
-		for _, f := range m.items[m.first[cell]:m.first[cell+1]] {
-			c := &m.facets[f]
-			m.tops[cell] = max(m.tops[cell], c[0].Z, c[1].Z, c[2].Z)
+		for _, it := range m.items[m.first[cell]:m.first[cell+1]] {
+			m.tops[cell] = larger(m.tops[cell], float64(it.top))
 		}
 	}
 	m.blocks = blocksOf(m.lattice)
@@ -123,13 +140,13 @@ func (m *mesh) strip(r *ray, c cells, limit float64, s *Scratch) {
 		if m.tops[cell] < limit {
 			continue
 		}
-		for _, f := range m.items[m.first[cell]:m.first[cell+1]] {
-			c := &m.facets[f]
-			if marks[f] == s.mark || larger(larger(c[0].Z, c[1].Z), c[2].Z) < limit {
+		for _, it := range m.items[m.first[cell]:m.first[cell+1]] {
+			if float64(it.top) < limit || marks[it.facet] == s.mark {
 				continue // too low in this strip, it may matter in another
 			}
-			marks[f] = s.mark
-			s.offer(candidate{facet: f, obstacle: m.obstacle, flat: r.isFlat(c)}, r.facet(c))
+			marks[it.facet] = s.mark
+			c := &m.facets[it.facet]
+			s.offer(candidate{facet: it.facet, obstacle: m.obstacle, flat: r.isFlat(c)}, r.facet(c))
 		}
 	}
 }

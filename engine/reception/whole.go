@@ -36,8 +36,9 @@ func (m *mesh) middleOnFacet(cell int) bool {
 		X: m.origin.X + float64((float64(cell%m.cols)+0.5)*m.dx),
 		Y: m.origin.Y + float64((float64(cell/m.cols)+0.5)*m.dy),
 	}
-	for _, f := range m.items[m.first[cell]:m.first[cell+1]] {
-		a, b, c := m.facets[f][0].Plan(), m.facets[f][1].Plan(), m.facets[f][2].Plan()
+	for _, it := range m.items[m.first[cell]:m.first[cell+1]] {
+		f := &m.facets[it.facet]
+		a, b, c := f[0].Plan(), f[1].Plan(), f[2].Plan()
 		if geom.Orient(a, b, p) >= 0 && geom.Orient(b, c, p) >= 0 && geom.Orient(c, a, p) >= 0 {
 			return true
 		}

@@ -1,6 +1,9 @@
 package siting
 
 import (
+	"slices"
+	"sync"
+
 	"spadework/engine/reception"
 	"spadework/engine/unit"
 )
@@ -10,49 +13,99 @@ import (
 type explainer struct {
 	*survey
 	cells  []int32
-	next   int // place to look at
+	at     int // place looked at
 	missed []Miss
 }
 
+// explaining is that of several hands side by side.
+type explaining struct {
+	hands [hands]explainer
+	next  int // place to look at
+}
+
 // explain starts on the cells that no candidate serves.
-func (s *Solver) explain() *explainer {
-	out := &explainer{survey: s.surveys[0].another(), missed: make([]Miss, len(s.p.Cells))}
+func (s *Solver) explain() *explaining {
+	out := new(explaining)
+	var cells []int32
+	missed := make([]Miss, len(s.p.Cells))
 	for c, served := range s.served {
 		if !served {
-			out.cells = append(out.cells, int32(c))
-			out.missed[c] = Miss{Cell: c, Why: NoPlace, index: -1}
+			cells = append(cells, int32(c))
+			missed[c] = Miss{Cell: c, Why: NoPlace, index: -1}
 		}
+	}
+	for h := range out.hands {
+		out.hands[h] = explainer{survey: s.surveys[0].another(), cells: cells, missed: slices.Clone(missed)}
 	}
 	return out
 }
 
-// look looks at the next place and tells the work that took.
-func (e *explainer) look(pl Place) (work int64) {
-	work = 100
-	for _, c := range e.cells {
-		if cell := &e.p.Cells[c]; pl.Low <= pl.High && len(cell.Targets) > 0 {
-			for _, g := range cell.Gradients {
-				work += targetWork * int64(len(cell.Targets))
-				e.fail(pl, c, g)
+// look looks at the next places, as far as the last, and tells the work that took.
+func (e *explaining) look(places []Place) (work int64) {
+	first, end := e.next, min(e.next+batch, len(places))
+	var all sync.WaitGroup
+	for h := range hands {
+		all.Go(func() {
+			for i := first + h; i < end; i += hands {
+				e.hands[h].look(i, places[i])
 			}
-		}
+		})
 	}
-	e.next++
-	return work
+	all.Wait()
+	e.next = end
+	return e.hands[0].lookWork() * int64(end-first)
 }
 
-// lookAgain looks at one place for what is not served.
+// nearest is the nearest miss of each cell that any hand came upon. It does not
+// matter whose was which place: misses of equal size go by the place.
+func (e *explaining) nearest() []Miss {
+	var out []Miss
+	for _, c := range e.hands[0].cells {
+		best := e.hands[0].missed[c]
+		for h := range e.hands[1:] {
+			if m := e.hands[1+h].missed[c]; nearer(m, best) {
+				best = m
+			}
+		}
+		out = append(out, best)
+	}
+	return out
+}
+
+// lookAgain looks at some places for what is not served.
 func (s *Solver) lookAgain() {
-	if e := s.explained; len(e.cells) > 0 && e.next < len(s.places) {
-		s.work += e.look(s.places[e.next])
+	if e := s.explained; len(e.hands[0].cells) > 0 && e.next < len(s.places) {
+		s.work += e.look(s.places)
 		return
 	}
 	s.stage = Finished
 }
 
+// lookWork is the work that one place takes.
+func (e *explainer) lookWork() (work int64) {
+	work = 100
+	for _, c := range e.cells {
+		cell := &e.p.Cells[c]
+		work += targetWork * int64(len(cell.Targets)*len(cell.Gradients))
+	}
+	return work
+}
+
+// look looks at a place.
+func (e *explainer) look(i int, pl Place) {
+	e.at = i
+	for _, c := range e.cells {
+		if cell := &e.p.Cells[c]; pl.Low <= pl.High && len(cell.Targets) > 0 {
+			for _, g := range cell.Gradients {
+				e.fail(pl, c, g)
+			}
+		}
+	}
+}
+
 // miss keeps the nearest miss of a cell.
 func (e *explainer) miss(cell int32, m Miss) {
-	m.Cell, m.index = int(cell), e.next
+	m.Cell, m.index = int(cell), e.at
 	if nearer(m, e.missed[cell]) {
 		e.missed[cell] = m
 	}

@@ -37,7 +37,7 @@ type Solver struct {
 	served     []bool    // by cell: some candidate does
 	serving    [][]int32 // by cell: the candidates that do, rising
 	next       int       // place to survey
-	explained  *explainer
+	explained  *explaining
 	candidates []candidate
 	stage      Stage
 	round      int // of refining
@@ -167,17 +167,19 @@ type Proof struct {
 
 	// Worst is the largest error of the plan and WorstBound what no plan of Count
 	// set-ups goes under, in metres; NaN where an error is not known, 0 without a
-	// Judge and until the fewest are counted.
+	// Judge, the bound also until the fewest are counted.
 	Worst, WorstBound float64
 }
 
 // Proof tells how far the plan is proven.
 func (s *Solver) Proof() Proof {
-	out := Proof{Count: len(s.current()), Places: s.next, Candidates: len(s.candidates), Work: s.work}
+	now := s.current()
+	out := Proof{Count: len(now), Places: s.next, Candidates: len(s.candidates), Work: s.work}
+	out.Worst = float64(lengthOf(s.worstOf(now)))
 	switch {
 	case s.stage > Counting:
 		out.Bound, out.Proven = int(s.bound), len(s.chosen) <= int(s.bound)
-		out.Worst, out.WorstBound = float64(lengthOf(s.worstOf(s.chosen))), float64(lengthOf(s.better.low))
+		out.WorstBound = float64(lengthOf(s.better.low))
 	case s.stage == Counting:
 		out.Bound = int(s.solver.Bound())
 	}
@@ -191,12 +193,8 @@ func (s *Solver) Infeasible() []Miss {
 	if e == nil {
 		e = s.explain()
 	}
-	for len(e.cells) > 0 && e.next < s.next {
-		e.look(s.places[e.next])
+	for len(e.hands[0].cells) > 0 && e.next < s.next {
+		e.look(s.places[:s.next])
 	}
-	var out []Miss
-	for _, c := range e.cells {
-		out = append(out, e.missed[c])
-	}
-	return out
+	return e.nearest()
 }
