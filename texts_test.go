@@ -88,7 +88,7 @@ func literals(t *testing.T) map[string]bool {
 	return out
 }
 
-var textKey = regexp.MustCompile(`^(beam|cab|cli|dig|draw|exchange|geom|gradeline|ground|guard|job|level|machine|page|pipe|plan|proven|reception|record|safety|server|siting|store|trust|unit|watch|who)\.[a-z0-9_.]*[a-z0-9]$`)
+var textKey = regexp.MustCompile(`^(beam|cab|cli|dig|draw|exchange|geom|gradeline|ground|guard|job|level|machine|page|pipe|plan|proven|reception|record|safety|server|siting|store|tell|trust|unit|watch|who)\.[a-z0-9_.]*[a-z0-9]$`)
 
 // TestKeysInTheCodeHaveTexts finds every literal that is a text's key. Keys put
 // together from a prefix end in "_" or "." there and are left to their rooms.

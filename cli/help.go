@@ -16,7 +16,7 @@ var helpKeys = []string{
 	"job", "shots", "notes", "id", "json", "trace", "every", "setup", "share", "tape_from", "tape_to",
 	"file", "units", "addr", "rule", "by", "fix", "alpha", "show_notes", "today", "rules", "set", "instrument", "gradeline", "line_json", "readings", "accuracy",
 	"trust", "trust_id", "trust_json",
-	"here", "here_at", "here_hi", "reach", "reach_out", "explain",
+	"here", "here_at", "here_hi", "reach", "reach_out", "explain", "play", "play_stand",
 	"backup", "restore", "export", "verify", "db", "backup_file", "restore_from", "export_folder",
 	"sheets", "out", "paper", "cards", "parts", "link", "svg", "png",
 	"log", "left", "watch", "watch_json", "watch_charts", "log_action", "log_kind", "log_words", "log_json", "log_at", "device", "person", "foreman",

@@ -10,7 +10,6 @@ import (
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
-	"spadework/engine/siting"
 	"spadework/sheet"
 )
 
@@ -46,12 +45,14 @@ func (a *app) make(j *job.Job, v sheet.View) (*plan.Plan, *phrase.Fault) {
 	return m.Plan()
 }
 
-// stageText is what the planning of set-ups is at.
+// stageText is what planning is at.
 func stageText(v sheet.View, m *plan.Maker) string {
 	stage, done, total := m.Stage()
-	key := map[siting.Stage]phrase.Key{
-		siting.Surveying: "cli.stage_places", siting.Counting: "cli.stage_count",
-		siting.Bettering: "cli.stage_error", siting.Walking: "cli.stage_walk", siting.Finished: "cli.stage_walk",
+	key := map[plan.Progress]phrase.Key{
+		plan.SurveyingPlaces: "cli.stage_places", plan.CountingSetups: "cli.stage_count",
+		plan.BetteringSetups: "cli.stage_error", plan.WalkingSetups: "cli.stage_walk",
+		plan.SurveyingStands: "cli.stage_stand_places", plan.CountingStands: "cli.stage_stand_count",
+		plan.OrderingStands: "cli.stage_stand_order", plan.HeapingStands: "cli.stage_stand_heaps", plan.AllDone: "cli.stage_stand_heaps",
 	}[stage]
 	share := int64(0)
 	if total > 0 {

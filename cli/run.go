@@ -55,6 +55,7 @@ type commands struct {
 	Levels levelsCommand `cmd:"" help:"${help_levels}"`
 	Rules  rulesCommand  `cmd:"" help:"${help_rules}"`
 
+	Play  playCommand  `cmd:"" help:"${help_play}"`
 	Here  hereCommand  `cmd:"" help:"${help_here}"`
 	Reach reachCommand `cmd:"" help:"${help_reach}"`
 

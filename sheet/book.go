@@ -34,7 +34,6 @@ type BookOptions struct {
 	Parts   []Part            // nil: all
 	Digs    []string          // of the cards and cut sheets; nil: all
 	Address func(Card) string // that a card's code opens; nil: no codes
-	Stands  []draw.Stand      // of the site plan, in their order
 	Left    *Left             // how it was left; nil: a form to fill in
 }
 
@@ -89,7 +88,7 @@ func (b *book) digCards() {
 // summary is the site plan with its signs, then the plan as it is printed.
 func (b *book) summary() {
 	frame := draw.Frame{Width: b.width(), Height: b.whole() * 0.62, Type: 2.9, OnSheet: true}
-	scene := draw.MarkedPlan(b.plan, draw.Voice(b.View), frame, draw.Marks{Bounds: b.plan.Bounds, Stands: b.Stands})
+	scene := draw.MarkedPlan(b.plan, draw.Voice(b.View), frame, draw.Marks{Bounds: b.plan.Bounds})
 	b.begin(b.Text("sheet.summary"), b.Text("sheet.scale_drawn"))
 	b.col.put(scene, geom.Point{X: b.col.left, Y: b.col.y})
 	b.col.frame(draw.Fine, geom.BoxOf(geom.Point{X: b.col.left, Y: b.col.y}, geom.Point{X: b.col.right(), Y: b.col.y + scene.Height}))
@@ -103,6 +102,28 @@ func (b *book) summary() {
 	}
 	b.words(draw.Body, sizeBody, 0, signs)
 	b.blocks(Plan(b.plan, b.View, true))
+	b.standsPlan()
+}
+
+// standsPlan is a site plan of its own for the stands and heaps, nothing where
+// none are planned.
+func (b *book) standsPlan() {
+	stands := draw.StandsOf(b.plan)
+	if len(stands) == 0 {
+		return
+	}
+	b.close()
+	b.begin(b.Text("sheet.stands_title"), b.Text("sheet.scale_drawn"))
+	frame := draw.Frame{Width: b.width(), Height: b.whole() * 0.7, Type: 2.9, OnSheet: true}
+	scene := draw.MarkedPlan(b.plan, draw.Voice(b.View), frame, draw.Marks{Bounds: b.plan.Bounds, Stands: stands})
+	b.col.put(scene, geom.Point{X: b.col.left, Y: b.col.y})
+	b.col.frame(draw.Fine, geom.BoxOf(geom.Point{X: b.col.left, Y: b.col.y}, geom.Point{X: b.col.right(), Y: b.col.y + scene.Height}))
+	b.col.y += scene.Height + 2
+	text := b.Text("sheet.signs_stands")
+	if scene.Unplaced > 0 {
+		text += " " + b.Text("page.unnamed", phrase.With("count", scene.Unplaced))
+	}
+	b.words(draw.Body, sizeBody, 0, text)
 }
 
 // cutSheets are the sheets of the runs, each from the first set-up that serves it.

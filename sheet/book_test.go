@@ -81,7 +81,7 @@ func withCodes(k Card) string { return CardAddress("https://site.example/job", k
 // printed is the book of an edition with codes, stands and how it was left.
 func (e edition) printed(t testing.TB) Document {
 	t.Helper()
-	d, fault := Book(e.plan, e.view, BookOptions{Paper: e.paper, Address: withCodes, Left: left(e.plan), Stands: stands(e.plan)})
+	d, fault := Book(e.plan, e.view, BookOptions{Paper: e.paper, Address: withCodes, Left: left(e.plan)})
 	if fault != nil {
 		t.Fatal(fault)
 	}
@@ -103,16 +103,6 @@ func left(p *plan.Plan) *Left {
 		l.Digs = append(l.Digs, row)
 	}
 	return l
-}
-
-// stands are invented places of the machine.
-func stands(p *plan.Plan) []draw.Stand {
-	var out []draw.Stand
-	for i, d := range p.Digs {
-		c := d.Parts[0].Outline.Centroid()
-		out = append(out, draw.Stand{Order: i + 1, At: c.Add(geom.Vector{X: 4, Y: -3}), Toward: c})
-	}
-	return out
 }
 
 // leastType is the least size of type on paper: 6 points, which a person with

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"slices"
+	"strings"
 
 	"spadework/engine/beam"
 	"spadework/engine/draw"
@@ -12,7 +13,7 @@ import (
 )
 
 // Card names a dig card: a dig as it is dug from one set-up, "" where no beam
-// serves it. Stand is the stand it is dug from, "" until stands are planned.
+// serves it. Stand is the stands it is dug from, "" where none are planned.
 // Address opens the card in the app; "" leaves its code out.
 type Card struct{ Excavation, Setup, Stand, Address string }
 
@@ -29,13 +30,29 @@ func Cards(p *plan.Plan) []Card {
 	for _, d := range p.Digs {
 		id := d.Excavation.ID
 		if len(setups[id]) == 0 {
-			out = append(out, Card{Excavation: id})
+			out = append(out, Card{Excavation: id, Stand: standsOf(p, id, "")})
 		}
 		for _, s := range setups[id] {
-			out = append(out, Card{Excavation: id, Setup: s})
+			out = append(out, Card{Excavation: id, Setup: s, Stand: standsOf(p, id, s)})
 		}
 	}
 	return out
+}
+
+// standsOf are the numbers of the stands that a dig is dug from by a set-up, "" for
+// any, as one text.
+func standsOf(p *plan.Plan, id, setup string) string {
+	if p.Stands == nil {
+		return ""
+	}
+	var out []string
+	for _, row := range p.Stands.Of(id) {
+		by := func(w plan.Work) bool { return w.Excavation == id && (setup == "" || w.Setup == setup) }
+		if slices.ContainsFunc(row.Work, by) || slices.ContainsFunc(row.Opened, by) {
+			out = append(out, row.ID)
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // cardOf is a card with what it tells.

@@ -17,6 +17,7 @@ func Plan(p *plan.Plan, v View, notes bool) *Sheet {
 	s.handDig(p)
 	s.setups(p)
 	s.numbers(p)
+	s.stands(p)
 	s.earthLine(p)
 	s.pipes(p)
 	s.findings(p, "sheet.cautions", func(f phrase.Finding) bool { return f.Severity == phrase.Caution })

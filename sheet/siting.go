@@ -30,6 +30,7 @@ func Explain(p *plan.Plan, v View) *Sheet {
 	s.head(p)
 	if p.Siting == nil {
 		s.paragraph(s.Text("sheet.explain_none"))
+		s.explainStands(p)
 		return s
 	}
 	s.proven(p.Siting)
@@ -39,6 +40,7 @@ func Explain(p *plan.Plan, v View) *Sheet {
 	for _, u := range p.Unserved {
 		s.paragraph(s.Text("sheet.explain_unserved", phrase.With("id", u.Excavation), phrase.With("why", u.Reason)))
 	}
+	s.explainStands(p)
 	return s
 }
 

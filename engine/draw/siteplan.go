@@ -32,6 +32,9 @@ func SitePlan(p *plan.Plan, v Voice, f Frame) Scene { return MarkedPlan(p, v, f,
 func MarkedPlan(p *plan.Plan, v Voice, f Frame, m Marks) Scene {
 	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, more: m, also: geom.EmptyBox()}
 	s.labels.scene = s.Scene
+	for _, stand := range m.Stands {
+		s.also = s.also.With(stand.At)
+	}
 	s.fit()
 	s.contours()
 	s.zones()

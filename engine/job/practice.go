@@ -13,6 +13,7 @@ import (
 // a rectangular error.
 type Practice struct {
 	Cutting, Trimming  unit.Length // what the bucket and hands leave
+	Leave              unit.Length // cut left on by the rough dig, 0 not told
 	RodPlumb, ArmPlumb unit.Angle  // lean of the rod and of the stick, an axis
 	Aiming             unit.Angle  // direction of the laser's mark
 	Wind, WarmUp       unit.Grade  // shake of the beam; drift of its plane after the backsight
@@ -37,7 +38,7 @@ func (d *decoder) practice(t *table) Practice {
 	out := Practice{
 		Cutting: usualCutting, Trimming: usualTrimming, RodPlumb: usualRodPlumb, ArmPlumb: usualArmPlumb,
 		Aiming: usualAiming, Refraction: t.number("refraction", usualRefraction),
-		Wind: t.accuracy("wind"), WarmUp: t.accuracy("warm_up"),
+		Wind: t.accuracy("wind"), WarmUp: t.accuracy("warm_up"), Leave: t.positive("leave"),
 	}
 	for _, l := range []struct {
 		key string

@@ -17,7 +17,11 @@ type Rules struct {
 type Override struct{ Rule, Value, Source string }
 
 // Allowed is the table [allowed]: ground for set-ups and for the machine.
-type Allowed struct{ Setups, Machine geom.Ring }
+type Allowed struct {
+	Setups, Machine geom.Ring
+	Entry           geom.Point // where the machine comes in and goes out
+	Entered         bool       // Entry is told
+}
 
 // Trucks is the table [trucks].
 type Trucks struct {
@@ -45,7 +49,7 @@ func (d *decoder) rules(t *table) Rules {
 }
 
 func (d *decoder) allowed(t *table) Allowed {
-	out := Allowed{Setups: t.corners("setups", 3), Machine: t.corners("machine", 3)}
+	out := Allowed{Setups: t.corners("setups", 3), Machine: t.corners("machine", 3), Entry: t.point("entry"), Entered: t.has("entry")}
 	t.done()
 	return out
 }

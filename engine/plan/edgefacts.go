@@ -18,10 +18,14 @@ type Plant struct {
 	Place    machine.Place
 	Digs     []string
 	Retained safety.Answer
+	open     map[string][]geom.Ring // of a planned one: the top edges open by then, by dig
 }
 
-// plant is where machines stand. Planned stands belong here too.
-func (p *Plan) plant() []Plant {
+// plant is where machines stand: as told, and as planned.
+func (p *Plan) plant() []Plant { return append(p.toldPlant(), p.planned...) }
+
+// toldPlant is where the job tells that machines stand.
+func (p *Plan) toldPlant() []Plant {
 	var out []Plant
 	for _, s := range p.Job.Stands {
 		at := Plant{ID: s.ID, Place: machine.Place{At: s.At, Bearing: s.Bearing}, Digs: s.Digs, Retained: safety.Answer(s.Retained)}
@@ -35,7 +39,7 @@ func (p *Plan) plant() []Plant {
 		}
 		out = append(out, at)
 	}
-	return append(out, p.planned...)
+	return out
 }
 
 // nearEdge is how near a dig plant and heaps are told of: as far as the deepest
@@ -78,13 +82,25 @@ func (p *Plan) stands() []safety.Stand {
 				continue
 			}
 			s := safety.Stand{ID: at.ID, Dig: id, Retained: at.Retained}
-			if at.Machine.Base.Known() {
+			switch {
+			case at.open != nil:
+				s.Edge = at.toOpen(id)
+			case at.Machine.Base.Known():
 				s.Edge = d.fromEdge(d.gap(at.gap))
 			}
 			out = append(out, s)
 		}
 	}
 	return out
+}
+
+// toOpen is how far a planned stand is from what is open of a dig by then.
+func (a Plant) toOpen(id string) *unit.Length {
+	least := unit.Length(math.Inf(1))
+	for _, ring := range a.open[id] {
+		least = min(least, a.gap(ring))
+	}
+	return &least
 }
 
 // heaps are the heaps near each dig, by the distance from its top edge.

@@ -56,7 +56,7 @@ func TestCellsAreTheDigAndKeepTheZone(t *testing.T) {
 			}
 			line += "[" + num(n("x")) + ", " + num(n("y")) + "]"
 		}
-		text := fill(words{"kind": "pit", "place": "outline = [[0, 0], [40, 0], [40, 12], [15, 12], [15, 30], [0, 30]]"},
+		text := fill(words{"kind": "pit", "machine": `type = "tracked"`, "place": "outline = [[0, 0], [40, 0], [40, 12], [15, 12], [15, 30], [0, 30]]"},
 			beside("[[utility]]\nid = \"W\"\nkind = \"water\"\nsize = \"2 in\"\nline = ["+line+"]",
 				"[[utility]]\nid = \"G\"\nkind = \"gas\"\nline = [[10, -5], [10, 50]]"))
 		p := planOf(t, text)

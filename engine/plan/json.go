@@ -50,7 +50,7 @@ func (w *planWriter) plan() {
 	array(&w.encoder, "stakes", w.p.Stakes, w.stake)
 	array(&w.encoder, "grade_lines", w.p.Lines, w.gradeLine)
 	array(&w.encoder, "pipes", w.p.Pipes, w.pipe)
-	array(&w.encoder, "stands", []struct{}(nil), func(struct{}) {})
+	w.stands()
 	w.quantities()
 	array(&w.encoder, "findings", w.p.Findings, w.finding)
 	array(&w.encoder, "unserved", w.p.Unserved, w.unserved)
@@ -63,7 +63,7 @@ func (w *planWriter) plan() {
 	w.key("proof")
 	w.object(func() {
 		w.siting()
-		w.null("stands")
+		w.standing()
 	})
 }
 
@@ -308,7 +308,8 @@ func (w *planWriter) numberRow(n Number) {
 	w.text("guidance", n.Guidance.String())
 	w.textOrNull("setup", n.Setup)
 	w.text("state", n.State.String())
-	w.null("stand", "stage")
+	w.textOrNull("stand", n.Stand)
+	w.textOrNull("stage", string(n.Stage))
 	optional(&w.encoder, "ground", n.Ground)
 	w.number("bottom", float64(n.Bottom))
 	w.beamFigures(n)

@@ -22,6 +22,7 @@ func (p *Plan) machines() []machine.Machine {
 // findMachines tells which digs lie deeper than any machine is told to reach,
 // and which runs are narrower than every bucket.
 func (p *Plan) findMachines() *phrase.Fault {
+	p.findStands()
 	bodies := p.machines()
 	if len(bodies) == 0 {
 		return nil

@@ -4,6 +4,7 @@ import (
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/siting"
+	"spadework/engine/stands"
 )
 
 // Maker makes a plan step by step, so that long work can be told of and ended.
@@ -12,6 +13,10 @@ type Maker struct {
 	p      *Plan
 	sites  *sites
 	solver *siting.Solver // nil: no set-up is left to plan
+	stands *standing      // nil: no stands to plan, or not begun
+
+	sited, numbered bool // the set-ups are taken over, the numbers given
+	fault           *phrase.Fault
 }
 
 // NewMaker reads a job and finds what set-ups it leaves out. The fault has its
@@ -51,25 +56,85 @@ func (m *Maker) begin() *phrase.Fault {
 
 // Step works until a count of work is spent or nothing is left to do, and
 // returns whether it is.
-func (m *Maker) Step(work int64) (done bool) { return m.solver == nil || m.solver.Step(work) }
-
-// Stage is what the planning of set-ups is at, with how far it is.
-func (m *Maker) Stage() (stage siting.Stage, done, total int64) {
-	if m.solver == nil {
-		return siting.Finished, 0, 0
+func (m *Maker) Step(work int64) (done bool) {
+	if m.fault != nil || m.solver != nil && !m.sited && !m.solver.Step(work) {
+		return m.fault != nil
 	}
-	return m.solver.Stage()
+	if !m.numbered {
+		m.give()
+	}
+	return m.fault != nil || m.stands == nil || m.stands.step(work)
 }
 
-// Plan is the plan with the best set-ups found so far. The maker is spent.
-func (m *Maker) Plan() (*Plan, *phrase.Fault) {
+// give takes the set-ups over, gives every dig its numbers and begins on the
+// stands.
+func (m *Maker) give() {
 	p := m.p
+	m.sited, m.numbered = true, true
 	if m.solver != nil {
-		if f := p.siteSetups(m.sites, m.solver); f != nil {
-			return nil, f
+		if m.fault = p.siteSetups(m.sites, m.solver); m.fault != nil {
+			return
 		}
 	}
-	for _, step := range []func() *phrase.Fault{p.number, p.judgeNumbers, p.findSafety, p.findMachines} {
+	for _, step := range []func() *phrase.Fault{p.number, p.judgeNumbers} {
+		if m.fault = step(); m.fault != nil {
+			return
+		}
+	}
+	m.stands, p.StandNeeds = p.newStanding()
+}
+
+// Stage is what the planning is at, with how far it is.
+func (m *Maker) Stage() (stage Progress, done, total int64) {
+	switch {
+	case m.solver != nil && !m.sited:
+		stage, done, total := m.solver.Stage()
+		return siteStages[stage], done, total
+	case m.stands != nil && m.stands.solver.Stage() != stands.Finished:
+		return standStages[m.stands.solver.Stage()], int64(1000 * m.stands.solver.Progress()), 1000
+	}
+	return AllDone, 0, 0
+}
+
+// Progress names what planning is at.
+type Progress string
+
+// What planning is at, in its order.
+const (
+	SurveyingPlaces = Progress("places")
+	CountingSetups  = Progress("setup_count")
+	BetteringSetups = Progress("setup_error")
+	WalkingSetups   = Progress("setup_walk")
+	SurveyingStands = Progress("stand_places")
+	CountingStands  = Progress("stand_count")
+	OrderingStands  = Progress("stand_order")
+	HeapingStands   = Progress("stand_heaps")
+	AllDone         = Progress("finished")
+)
+
+var siteStages = map[siting.Stage]Progress{
+	siting.Surveying: SurveyingPlaces, siting.Counting: CountingSetups, siting.Bettering: BetteringSetups,
+	siting.Walking: WalkingSetups, siting.Finished: WalkingSetups,
+}
+
+var standStages = map[stands.Stage]Progress{
+	stands.Surveying: SurveyingStands, stands.Counting: CountingStands, stands.Ordering: OrderingStands, stands.Heaping: HeapingStands,
+}
+
+// Plan is the plan with the best set-ups and stands found so far. The maker is
+// spent.
+func (m *Maker) Plan() (*Plan, *phrase.Fault) {
+	p := m.p
+	if !m.numbered {
+		m.give()
+	}
+	if m.fault != nil {
+		return nil, m.fault
+	}
+	if m.stands != nil {
+		p.takeStands(m.stands)
+	}
+	for _, step := range []func() *phrase.Fault{p.findSafety, p.findMachines} {
 		if f := step(); f != nil {
 			return nil, f
 		}

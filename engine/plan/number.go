@@ -40,6 +40,9 @@ type Number struct {
 
 	Trust Trust
 
+	Stand string    // that it is dug from, "" not planned
+	Stage StageName // that ends at the bottom, "" not planned
+
 	Reference          string         // hub or touched point, "" for a beam
 	ReferenceElevation unit.Elevation // of Reference
 }

@@ -92,7 +92,7 @@ func (g *grounds) take() {
 	for _, d := range g.p.Digs {
 		g.takeDig(d)
 	}
-	for _, at := range g.p.plant() {
+	for _, at := range g.p.toldPlant() {
 		base := at.Machine.Base
 		g.takeCircle(at.Place.At, max(base.TailSwing, base.Length, base.Width, at.Machine.Envelope.Farthest()))
 	}

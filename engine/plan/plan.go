@@ -41,6 +41,9 @@ type Plan struct {
 	cells        map[string][]Cell   // of digs that a zone comes near
 	planned      []Plant             // stands that a planner chose
 
+	Stands     *Stands        // nil: no machine, or the job does not tell enough
+	StandNeeds phrase.Message // what planning stands wants told, zero: nothing
+
 	Siting    *Siting                   // nil: the job leaves no set-up out, or does not tell enough to plan one
 	needs     phrase.Message            // what planning a set-up wants told, zero: nothing
 	undialled map[string]phrase.Message // digs for which the laser cannot be dialled

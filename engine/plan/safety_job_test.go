@@ -77,6 +77,7 @@ backsights = [{ benchmark = "BM1", rod = <<rod>> }, { benchmark = "BM2", rod = <
 <<way_out>>
 running = false
 cohesive = <<cohesive>>
+<<edge>>
 <<more>>
 [[excavation]]
 id = "T1"
@@ -104,7 +105,7 @@ highest = 18`,
 	"trained": "trained = true", "foul": "foul_weather = false",
 	"soil": `soil = "B"`, "fissured": "fissured = false", "vibration": "vibration = false", "disturbed": "disturbed = false",
 	"water": "water = false", "people": "people = true", "surcharge": "surcharge = false", "air": "air_hazard = false",
-	"support": `support = "none"`, "hours": "open_hours = 8", "way_out": "way_out = 20", "cohesive": "true", "more": "",
+	"support": `support = "none"`, "hours": "open_hours = 8", "way_out": "way_out = 20", "cohesive": "true", "edge": "edge_marked = true", "more": "",
 	"kind": "trench", "place": "line = [[0, 0], [40, 0]]\nwidth = 2", "bottom": "96.1", "sides": `"vertical"`,
 	"entry":  "[[entry]]\nwho = \"A. Digger\"\nat = \"2026-05-04T07:10\"\nsaw = \"dry, no cracks\"",
 	"beside": "",

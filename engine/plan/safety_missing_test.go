@@ -24,7 +24,7 @@ func missingCases() map[string][]words {
 		"depth": all(with("ground", "")), "least_depth": all(with("ground", ""), padDeep(2)), "frost": all(padDeep(3), with("frost", "")),
 		"shield_top": shield("below_support = 0"), "below_support": shield("vertical = 8"),
 		"way_out": all(deep(4), with("way_out", "")), "air": all(deep(4.5), with("air", "")), "oxygen": all(deep(4.5), with("air", "air_hazard = true")),
-		"hole_water": all(with("water", "water = true")), "edge_warning": all(beside(standAt(4))),
+		"hole_water": all(with("water", "water = true")), "edge_warning": all(with("edge", "")),
 		"loose_fill":      all(padDeep(3), more("over_dug = 0.1")),
 		"footing_bearing": all(deep(4), beside("[[structure]]\nid = \"N\"\noutline = [[0, 3], [40, 3], [40, 30], [0, 30]]")),
 		"granular":        all(deep(4), beside(houseAt(2, 2, "adjoining = true"))),

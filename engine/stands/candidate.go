@@ -21,7 +21,7 @@ type candidate struct {
 type survey struct {
 	p        *Problem
 	ground   *ground
-	good     []bool // by cell, it can be asked for
+	good     []bool         // by cell, it can be asked for
 	spans    []machine.Span // by cell, on level ground
 	columns  map[[2]unit.Length]machine.Span
 	reached  []bool // by cell, some place reaches it, allowed or not

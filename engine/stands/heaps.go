@@ -57,8 +57,9 @@ type yard struct {
 	plan   *Plan
 	keeps  []keep
 	index  *shapes
-	sights *shapes
-	heaps  []Heap
+	sights *shapes // in pieces, so that a long one meets few buckets
+	pieces []int32 // the sight of each piece
+	laid   laid
 	next   int
 }
 
@@ -84,11 +85,15 @@ func newYard(p *Problem, g *ground, plan *Plan) *yard {
 		}
 	}
 	y.index = newShapes(rings)
-	lines := make([]geom.Ring, len(p.Sights))
+	var lines []geom.Ring
 	for i, s := range p.Sights {
-		lines[i] = geom.Ring{s.From, s.To}
+		n := int(s.From.Distance(s.To)/bucket) + 1
+		for k := range n {
+			from, to := s.From.Toward(s.To, float64(k)/float64(n)), s.From.Toward(s.To, float64(k+1)/float64(n))
+			lines, y.pieces = append(lines, geom.Ring{from, to}), append(y.pieces, int32(i))
+		}
 	}
-	y.sights = newShapes(lines)
+	y.sights, y.laid = newShapes(lines), laid{}
 	return y
 }
 
@@ -130,7 +135,7 @@ func (y *yard) step() (done bool) {
 	for _, h := range v.Heaps {
 		spoil -= h.Volume
 	}
-	y.heaps = append(y.heaps, v.Heaps...)
+	y.laid.add(v.Heaps)
 	if spoil = max(0, spoil); spoil > 1e-9 {
 		if v.Truck = y.truck(v.Stand); v.Truck >= 0 {
 			v.Loaded, spoil = spoil, 0
@@ -206,21 +211,79 @@ func (y *yard) places(v *Visit, span machine.Span) []geom.Point {
 func (y *yard) clear(h Heap, beside []Heap) bool {
 	r := float64(h.Radius)
 	box := geom.BoxOf(h.At)
-	for _, list := range [][]Heap{beside, y.heaps} {
-		for _, o := range list {
-			if h.At.Distance(o.At) < r+float64(o.Radius) {
-				return false
-			}
-		}
+	if h.meets(beside) || y.laid.meets(h) {
+		return false
 	}
 	back := r + float64(y.p.SpoilSetback)
 	return y.g.rolls(h.At, h.At, r, 0, false) &&
 		y.g.cells.every(box.Grown(back), func(i int32) bool { return clearOf(h.At, h.At, y.g.cells.rings[i], back) }) &&
 		y.sights.every(box.Grown(r), func(i int32) bool {
-			s := y.sights.rings[i]
-			return geom.PointGap(h.At, s[0], s[1]) > r
+			piece := y.sights.rings[i]
+			return geom.PointGap(h.At, piece[0], piece[1]) > r || y.p.Sights[y.pieces[i]].over(h, y.p.Ground)
 		}) &&
 		y.index.every(box.Grown(r), func(i int32) bool { return y.keeps[i].last < y.next || y.keeps[i].leaves(h) })
+}
+
+// over says that a line of sight passes over a heap, wherever in its width.
+func (s Sight) over(h Heap, ground Ground) bool {
+	if ground == nil || s.Low == nil {
+		return false
+	}
+	z, known := ground.Height(h.At)
+	way := s.To.Sub(s.From)
+	long := way.Dot(way)
+	if !known || long == 0 {
+		return false
+	}
+	t, r := h.At.Sub(s.From).Dot(way)/long, float64(h.Radius)/math.Sqrt(long)
+	top := z + float64(h.Height)
+	at := func(t float64) float64 {
+		t = min(1, max(0, t))
+		return float64(s.Low[0]) + t*float64(s.Low[1]-s.Low[0])
+	}
+	return top <= min(at(t-r), at(t+r))
+}
+
+// laid are the heaps so far, by bucket of their middle.
+type laid struct {
+	at   map[[2]int][]Heap
+	most float64 // radius of the widest
+}
+
+func bucketOf(v float64) int { return int(math.Floor(v / bucket)) }
+
+func (l *laid) add(heaps []Heap) {
+	if l.at == nil {
+		l.at = map[[2]int][]Heap{}
+	}
+	for _, h := range heaps {
+		key := [2]int{bucketOf(h.At.X), bucketOf(h.At.Y)}
+		l.at[key] = append(l.at[key], h)
+		l.most = max(l.most, float64(h.Radius))
+	}
+}
+
+// meets says that a heap touches one that is laid.
+func (l *laid) meets(h Heap) bool {
+	box := geom.BoxOf(h.At).Grown(float64(h.Radius) + l.most)
+	for x := bucketOf(box.Min.X); x <= bucketOf(box.Max.X); x++ {
+		for y := bucketOf(box.Min.Y); y <= bucketOf(box.Max.Y); y++ {
+			if h.meets(l.at[[2]int{x, y}]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// meets says that a heap touches one of others.
+func (h Heap) meets(others []Heap) bool {
+	for _, o := range others {
+		if h.At.Distance(o.At) < float64(h.Radius+o.Radius) {
+			return true
+		}
+	}
+	return false
 }
 
 // leaves says that a heap leaves the ground.

@@ -125,13 +125,13 @@ var mutants = []mutant{
 	{"stand on its cell", func(p Problem, plan *Plan, i int) bool {
 		shift(plan, i, p.Cells[plan.Visits[i].Cells[0]].Ring.Centroid())
 		return true
-	}, []Rule{RuleEdge, RuleGround, RuleJoin, RuleReach, RuleBuried}},
+	}, []Rule{RuleEdge, RuleGround, RuleJoin, RuleReach, RuleBuried, RuleSlope, RuleTail}},
 	{"stand 6 m on", func(p Problem, plan *Plan, i int) bool {
 		v := plan.Visits[i]
 		away := v.Stand.At.Sub(p.Cells[v.Cells[0]].Ring.Centroid()).Unit()
 		shift(plan, i, v.Stand.At.Add(away.Scale(6)))
 		return true
-	}, []Rule{RuleEdge, RuleGround, RuleJoin, RuleReach, RuleBuried}},
+	}, []Rule{RuleEdge, RuleGround, RuleJoin, RuleReach, RuleBuried, RuleSlope, RuleTail}},
 	{"stand beside the end of its path", func(p Problem, plan *Plan, i int) bool {
 		plan.Visits[i].Stand.At.X += 0.01
 		return true

@@ -408,11 +408,33 @@ func (g *game) pour(p machine.Place, h Heap, foot []geom.Point) {
 		g.fail(RuleHeap, -1, h.At)
 	}
 	for _, s := range g.p.Sights {
-		if gapRings(at, []geom.Point{s.From, s.To}) < r-tolerance {
+		if gapRings(at, []geom.Point{s.From, s.To}) < r-tolerance && !g.passesOver(s, h) {
 			g.fail(RuleSight, -1, h.At)
 		}
 	}
 	g.heaps = append(g.heaps, h)
+}
+
+// passesOver says that a line of sight runs over a heap: its ends within the
+// heap's width lie no lower than the top.
+func (g *game) passesOver(s Sight, h Heap) bool {
+	if g.p.Ground == nil || s.Low == nil {
+		return false
+	}
+	z, known := g.p.Ground.Height(h.At)
+	long := gapPoints(s.From, s.To)
+	if !known || long == 0 {
+		return false
+	}
+	x, y := (s.To.X-s.From.X)/long, (s.To.Y-s.From.Y)/long
+	along := (h.At.X-s.From.X)*x + (h.At.Y-s.From.Y)*y
+	for _, d := range []float64{along - float64(h.Radius), along + float64(h.Radius)} {
+		d = math.Max(0, math.Min(long, d))
+		if beam := float64(s.Low[0]) + d/long*float64(s.Low[1]-s.Low[0]); z+float64(h.Height) > beam+tolerance {
+			return false
+		}
+	}
+	return true
 }
 
 // told checks that each cell is either dug or told as not served.

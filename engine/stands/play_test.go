@@ -69,7 +69,7 @@ func site(t testing.TB, seed uint64) Problem {
 		p.Keepouts = []geom.Ring{geom.Rectangle(geom.Point{X: 8 + 28*r.Float64(), Y: 8 + 20*r.Float64()}, geom.Vector{X: 1}, 2, 3)}
 	}
 	if r.IntN(2) == 0 {
-		p.Sights = []Sight{{geom.Point{X: 1, Y: 34}, geom.Point{X: 40 * r.Float64(), Y: 5}}}
+		p.Sights = []Sight{{From: geom.Point{X: 1, Y: 34}, To: geom.Point{X: 40 * r.Float64(), Y: 5}}}
 	}
 	if r.IntN(2) == 0 {
 		p.Trucks = []geom.Point{{X: 8 + 28*r.Float64(), Y: 8 + 20*r.Float64()}}
@@ -81,6 +81,11 @@ func site(t testing.TB, seed uint64) Problem {
 	if r.IntN(3) == 0 {
 		onHill(&p, hill{0.04 * r.Float64(), 0.04 * r.Float64(), 0.3 * r.Float64()})
 		p.Machine.Steepest = 0.09
+		for i, s := range p.Sights {
+			a, _ := p.Ground.Height(s.From)
+			b, _ := p.Ground.Height(s.To)
+			p.Sights[i].Low = &[2]unit.Elevation{unit.Elevation(a + 1.2*r.Float64()), unit.Elevation(b + 1.2*r.Float64())}
+		}
 	}
 	if r.IntN(4) == 0 {
 		shade := geom.Point{X: 8 + 28*r.Float64(), Y: 8 + 20*r.Float64()}

@@ -58,9 +58,9 @@ type Cell struct {
 	// Top is its highest ground and Bottom its lowest floor, where the problem has
 	// a ground.
 	Top, Bottom unit.Elevation
-	Spoil    unit.Volume // loose
-	Dig      int         // index of its dig
-	Crossing bool        // exposes a crossing or a connection: dug before the rest of its dig
+	Spoil       unit.Volume // loose
+	Dig         int         // index of its dig
+	Crossing    bool        // exposes a crossing or a connection: dug before the rest of its dig
 	// Hand is dug by hand: no machine stands for it. It is open from the first
 	// stand on that needs it, and its spoil is carted.
 	Hand bool
@@ -76,7 +76,12 @@ type Dig struct {
 }
 
 // Sight is a line from the laser to a place that has to receive it.
-type Sight struct{ From, To geom.Point }
+type Sight struct {
+	From, To geom.Point
+	// Low is what a heap has to stay under at From and at To, where the problem has
+	// a ground; without one, or with Low nil, no heap may lie in the line.
+	Low *[2]unit.Elevation
+}
 
 // open is the daylight outline.
 func (c Cell) open() geom.Ring {
@@ -93,7 +98,7 @@ type Plan struct {
 	// Leave is, by truck place, the way of a truck to the entry once all is open;
 	// none where there is no such way, and such a place is not loaded at.
 	Leave []Path
-	Hand   []int
+	Hand  []int
 	// Unserved are the cells that no visit digs, with the reason, by rising cell.
 	Unserved []Unserved
 	Travel   unit.Length // of all paths

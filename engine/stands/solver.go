@@ -62,7 +62,7 @@ type Solver struct {
 	bound     int
 	script    []Leg
 	chosen    []int32
-	ways      [][]float64 // ranks of the orders still to try; nil is nearest first
+	ways      []func() []float64 // ranks of the orders to try; a nil list is nearest first
 	tried     int
 	order     *order
 	best      *Plan
@@ -195,10 +195,13 @@ func (s *Solver) prove(work int64) int64 {
 	s.bound = int((s.cover.Bound() + dearest - 1) / dearest)
 	s.chosen = s.cover.Best().Sets
 	s.along()
-	s.ways = append(s.ways, nil, s.ranks(), s.farthest())
+	s.ways = append(s.ways, nearest, s.ranks, s.farthest)
 	s.stage = Ordering
 	return spent
 }
+
+// nearest goes from each stand to the nearest.
+func nearest() []float64 { return nil }
 
 // ranks is the order of least travel without precedence.
 func (s *Solver) ranks() []float64 {
@@ -260,7 +263,7 @@ func (s *Solver) along() {
 	t.Travel = distances(append(places, s.p.Entry))
 	if run, ok := Along(t); ok {
 		s.bound, s.script = max(s.bound, len(run.Legs)), run.Legs
-		s.ways = append(s.ways, nil)
+		s.ways = append(s.ways, nearest)
 	}
 }
 
@@ -278,7 +281,7 @@ func (s *Solver) begin() {
 	if s.order.retreat = s.tried == len(s.ways); s.order.retreat {
 		return
 	}
-	s.order.rank = s.ways[s.tried]
+	s.order.rank = s.ways[s.tried]()
 	if !s.scripted() {
 		s.order.choose(s.chosen)
 	}
