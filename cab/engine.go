@@ -97,12 +97,11 @@ func openCall(e *Engine, args json.RawMessage, progress func(Progress)) (any, *p
 		return nil, f
 	}
 	e.lang = o.Language
-	c, f := Open(o, progress)
+	c, f := openJudged(o, progress)
 	if f != nil {
 		return nil, f
 	}
 	e.cab = c
-	c.judgeEntries()
 	return c.Home(), nil
 }
 
