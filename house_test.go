@@ -37,6 +37,7 @@ var rooms = [][]string{
 	{"engine/tell"},
 	{"exchange"},
 	{"sheet", "cab"},
+	{"store/cluster"},
 	{"store"},
 	{"server", "web", "wasm", "wasm/sheets", "wasm/engine", "examples"},
 	{"cli"},

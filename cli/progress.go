@@ -50,7 +50,7 @@ func stageText(v sheet.View, m *plan.Maker) string {
 	stage, done, total := m.Stage()
 	key := map[plan.Progress]phrase.Key{
 		plan.SurveyingPlaces: "cli.stage_places", plan.CountingSetups: "cli.stage_count",
-		plan.BetteringSetups: "cli.stage_error", plan.WalkingSetups: "cli.stage_walk",
+		plan.BetteringSetups: "cli.stage_error", plan.WalkingSetups: "cli.stage_walk", plan.ExplainingSetups: "cli.stage_why",
 		plan.SurveyingStands: "cli.stage_stand_places", plan.CountingStands: "cli.stage_stand_count",
 		plan.OrderingStands: "cli.stage_stand_order", plan.HeapingStands: "cli.stage_stand_heaps", plan.AllDone: "cli.stage_stand_heaps",
 	}[stage]

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strconv"
 
 	"spadework/engine/dig"
@@ -55,7 +56,7 @@ func (s *Sheet) dugTable(p *plan.Plan) *Table {
 		}
 		material := s.Text("sheet.no_material")
 		if e.Material != nil {
-			material = e.Material.ID
+			material = s.Say(e.Material.Name())
 		}
 		t.Add(p.Digs[i].Excavation.ID, bank, share, s.volume(e.Loose), s.volume(end), s.volume(prism), material)
 	}
@@ -128,22 +129,49 @@ func (s *Sheet) totals(p *plan.Plan) {
 	s.paragraph(s.Text("sheet.total_fill", phrase.With("concrete", q.Concrete), phrase.With("blinding", q.Blinding),
 		phrase.With("subbase", q.Subbase), phrase.With("bedding", q.Bedding)))
 	s.surplus(p, q)
-	if q.Hours.Most > 0 {
-		s.paragraph(s.Text("sheet.hours", phrase.With("least", s.Style.Fixed(q.Hours.Least, 0)), phrase.With("most", s.Style.Fixed(q.Hours.Most, 0))))
-	}
-	seen := map[string]bool{}
-	for i := range p.Digs {
-		if m := p.Digs[i].Earth.Material; m != nil && !seen[m.ID] {
-			seen[m.ID] = true
-			s.material(m)
-		}
+	s.hours(p)
+	for _, m := range p.Materials() {
+		s.material(&m)
 	}
 }
 
 // material tells the factors of a material and where they come from.
 func (s *Sheet) material(m *dig.Material) {
-	s.paragraph(s.Text("sheet.material", phrase.With("id", m.ID), phrase.With("swell", unit.Grade(m.Swell)),
-		phrase.With("shrinkage", unit.Grade(m.Shrinkage)), phrase.With("source", m.Source)))
+	s.paragraph(s.Text("sheet.material", phrase.With("id", m.Name()), phrase.With("swell", toTenths(m.Swell)),
+		phrase.With("shrinkage", toTenths(m.Shrinkage)), phrase.With("source", m.From())))
+}
+
+// toTenths is a share to a tenth of a percent, which is more than any list is good for.
+func toTenths(share float64) unit.Grade { return unit.Grade(math.Round(share*1000) / 1000) }
+
+// hours tells how long digging takes, and by what.
+func (s *Sheet) hours(p *plan.Plan) {
+	h := p.Quantities.Hours
+	if h.Most == 0 {
+		return
+	}
+	soil, _ := dig.DigsAsSoil.Pace()
+	clay, _ := dig.DigsAsClay.Pace()
+	name, per := "m³", unit.Volume(1)
+	if s.Style.System == unit.Imperial {
+		name, per = "yd³", unit.CubicYard
+	}
+	figure := func(name string, v unit.Volume, digits int) phrase.Arg {
+		return phrase.With(name, s.Style.Fixed(float64(v/per), digits))
+	}
+	s.paragraph(s.Text("sheet.hours", phrase.With("least", s.Style.Fixed(h.Least, 0)), phrase.With("most", s.Style.Fixed(h.Most, 0)),
+		phrase.With("untrimmed", s.Style.Fixed(h.Untrimmed, 0)), figure("soil_least", soil.Least, 1), figure("soil_most", soil.Most, 1),
+		figure("clay_least", clay.Least, 1), figure("clay_most", clay.Most, 1), figure("rated", dig.RatedBucket, 2),
+		figure("bucket", p.Bucket(), 2), phrase.With("unit", name)))
+	var ids []string
+	for i := range p.Digs {
+		if e := p.Digs[i].Earth; e.Bank > 0 && e.Hours.Most == 0 {
+			ids = append(ids, p.Digs[i].Excavation.ID)
+		}
+	}
+	if len(ids) > 0 {
+		s.detail(s.Text("sheet.hours_unknown", phrase.With("ids", ids), phrase.With("count", len(ids))))
+	}
 }
 
 // surplus is what trucks take away, or what is to be brought in.

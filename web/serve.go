@@ -20,8 +20,11 @@ import (
 const policy = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; img-src 'self' blob:; style-src 'self'; " +
 	"connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
-// engineName is the module that "go generate ./web" makes.
-const engineName = "engine.wasm"
+// engineName and sheetsName are the modules that "go generate ./web" makes.
+const (
+	engineName = "engine.wasm"
+	sheetsName = "sheets.wasm"
+)
 
 // page is one file with what tells it apart.
 type page struct {
@@ -92,11 +95,12 @@ type listed struct {
 }
 
 // offlineList is every file that the page needs without a network, and a version
-// that changes with any of them.
+// that changes with any of them. The sheets' module is not among them: the page
+// fetches it when it has nothing else to do (laterList).
 func offlineList() (version string, list []listed) {
 	sum := sha256.New()
 	for name, p := range files() {
-		if !strings.HasSuffix(name, ".br") && name != "offline.js" && !strings.HasPrefix(name, ".") {
+		if !strings.HasSuffix(name, ".br") && name != "offline.js" && name != sheetsName && !strings.HasPrefix(name, ".") {
 			list = append(list, listed{"/" + name, p.tag})
 		}
 	}
@@ -105,6 +109,14 @@ func offlineList() (version string, list []listed) {
 		sum.Write([]byte(l.Path + l.Tag)) // never fails (hash.Hash)
 	}
 	return hex.EncodeToString(sum.Sum(nil)[:8]), list
+}
+
+// laterList is what the page keeps once it was fetched.
+func laterList() []listed {
+	if p, ok := files()[sheetsName]; ok {
+		return []listed{{"/" + sheetsName, p.tag}}
+	}
+	return []listed{}
 }
 
 // Handler serves the page. A path without a file is the page itself, which reads
@@ -139,11 +151,12 @@ func Handler() http.Handler {
 func serveOffline(w http.ResponseWriter) {
 	version, list := offlineList()
 	text, err := json.Marshal(list)
-	if err != nil {
+	later, err2 := json.Marshal(laterList())
+	if err = errors.Join(err, err2); err != nil {
 		panic("web: a list of names does not fail to encode: " + err.Error())
 	}
 	w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
-	body := "self.VERSION=\"" + version + "\";self.FILES=" + string(text) + ";\n" + string(files()["offline.js"].data)
+	body := "self.VERSION=\"" + version + "\";self.FILES=" + string(text) + ";self.LATER=" + string(later) + ";\n" + string(files()["offline.js"].data)
 	if _, err := w.Write([]byte(body)); err != nil {
 		return // the browser went away
 	}

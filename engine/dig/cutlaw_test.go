@@ -108,8 +108,10 @@ func raster(c CutSurface, g ground.Surface, box geom.Box, n int) float64 {
 	return sum * size * size
 }
 
-// Law: the volume is that of a raster sum, as near as refining moves the sum.
-func TestVolumeIsThatOfARaster(t *testing.T) {
+// Law: the heights that are told and the volume are of one surface, in all kinds of
+// digs: a raster sum of the heights is the volume, as near as refining moves the sum. That the
+// volume is right the referee holds (refereed_test.go).
+func TestHeightsAreOfTheVolume(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := rough(t, geom.Vector{})
 		d := someDig(t, geom.Vector{})

@@ -24,12 +24,18 @@ func TaperedEndArea(l, a1, a2 float64) float64 {
 
 // ByHand is what the usual hand methods give, for comparison. A run is cut across
 // at every full interval and wherever the ground bends over its line, level
-// across; an area is sliced level, under its mean ground.
+// across; an area is sliced level, under the mean of the ground over it.
 type ByHand struct{ EndArea, Tapered, Prismoidal unit.Volume }
+
+// Survey is ground that tells heights and triangles; every ground.Surface is one.
+type Survey interface {
+	Ground
+	Facets
+}
 
 // ByHand sums the parts of a dig with a cut surface; false where the ground is not known. An interval under a
 // centimetre asks for no sections of its own.
-func (d Dig) ByHand(c CutSurface, g Ground, interval unit.Length) (ByHand, bool) {
+func (d Dig) ByHand(c CutSurface, g Survey, interval unit.Length) (ByHand, bool) {
 	var sum ByHand
 	for i := range d.Parts {
 		p := &d.Parts[i]
@@ -163,15 +169,11 @@ func (r rise) section(h float64) float64 {
 	return sum
 }
 
-// areaByHand slices a part level under the mean of the ground at its corners.
-func (d Dig) areaByHand(c CutSurface, p *Part, g Ground) (ByHand, bool) {
-	depth := 0.0
-	for _, q := range p.Outline {
-		z, ok := g.Height(q)
-		if !ok || !finite(z) {
-			return ByHand{}, false
-		}
-		depth += (z - float64(p.BottomAt(q))) / float64(len(p.Outline))
+// areaByHand slices a part level under the mean of the ground over it.
+func (d Dig) areaByHand(c CutSurface, p *Part, g Facets) (ByHand, bool) {
+	depth, ok := p.meanDepth(g)
+	if !ok {
+		return ByHand{}, false
 	}
 	if !(depth > 0) {
 		return ByHand{}, true
@@ -183,6 +185,20 @@ func (d Dig) areaByHand(c CutSurface, p *Part, g Ground) (ByHand, bool) {
 	a1, am, a2 := at(0), at(depth/2), at(depth)
 	end := unit.Volume(AverageEndArea(depth, a1, a2))
 	return ByHand{end, end, unit.Volume(Prismoidal(depth, a1, am, a2))}, true
+}
+
+// meanDepth is the mean of the ground over a part's bottom, − where most of it lies under
+// that; false where the survey does not cover the part. It is what a shaft from
+// far below takes, over its area.
+func (p *Part) meanDepth(g Facets) (float64, bool) {
+	const far = 1000 // metres, more than any ground lies under a bottom
+	shaft := *p
+	shaft.Bottom.Z0 -= far
+	e := Dig{Excavation: Excavation{Kind: Pit}, Parts: []Part{shaft}}.CutSurface().Excavate(g)
+	if !e.Known() || !(e.Area > 0) {
+		return 0, false
+	}
+	return float64(e.Bank)/float64(e.Area) - far, true
 }
 
 // areaAt is the plan area of what lies lower than h over the first bottom.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
 
@@ -16,7 +17,25 @@ type Material struct {
 	Shrinkage float64 // 1 less compacted volume over bank volume; < 0 for rock, which grows
 	Density   float64 // kg/m³ in the bank, 0 not known
 	Repose    float64 // angle of repose in radians, 0 not known
-	Source    string
+	Digs      Digging // how hard it digs
+	Source    string  // as the crew names it; of a listed one its key
+	Listed    bool    // of the published list
+}
+
+// Name is what a material is called.
+func (m Material) Name() phrase.Message {
+	if m.Listed {
+		return phrase.New(phrase.Key("dig.material." + strings.ReplaceAll(m.ID, " ", "_")))
+	}
+	return phrase.New("dig.material_own", phrase.With("name", m.ID))
+}
+
+// From is where the figures of a material come from.
+func (m Material) From() phrase.Message {
+	if m.Listed {
+		return phrase.New(phrase.Key("dig.source." + m.Source))
+	}
+	return phrase.New("dig.source_own", phrase.With("source", m.Source))
 }
 
 // Loose is the volume that a volume in the bank becomes when dug.
@@ -56,7 +75,8 @@ func Materials() []Material {
 		swell, shrinkage := Densities(loose, bank, compacted)
 		out = append(out, Material{
 			ID: cell[0], Swell: swell, Shrinkage: shrinkage,
-			Density: bank * poundsPerCubicYard, Repose: figure(cell[4]) * float64(unit.Degree), Source: cell[5],
+			Density: bank * poundsPerCubicYard, Repose: figure(cell[4]) * float64(unit.Degree),
+			Digs: Digging(cell[5]), Source: cell[6], Listed: true,
 		})
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 
 	"spadework/engine/geom"
 	"spadework/engine/ground"
+	"spadework/engine/phrase"
 	"spadework/engine/unit"
 )
 
@@ -20,8 +21,21 @@ func TestPublishedSwell(t *testing.T) {
 		id    string
 		swell float64
 	}{{"clay", 30}, {"common earth", 25}, {"blasted rock", 50}, {"sand and gravel", 12}} {
-		if m := list[i]; m.ID != c.id || m.Source == "" || !agrees(m.Swell*100, c.swell, 0.5) {
+		if m := list[i]; m.ID != c.id || m.Source == "" || !m.Listed || !agrees(m.Swell*100, c.swell, 0.5) {
 			t.Errorf("material %d = %s swells %.2f %% (%s), want %s %g (tol 0.5: as printed)", i, m.ID, m.Swell*100, m.Source, c.id, c.swell)
+		}
+	}
+}
+
+// Listed materials speak both languages; the crew's own are called as they call
+// them.
+func TestMaterialsAreNamed(t *testing.T) {
+	for _, m := range append(Materials(), Material{ID: "loam", Source: "weighed"}) {
+		for _, text := range []phrase.Message{m.Name(), m.From()} {
+			en, es := text.Render(phrase.English, unit.Style{}), text.Render(phrase.Spanish, unit.Style{})
+			if en == string(text.Key) || m.Listed && en == es || !m.Listed && en != m.ID && en != m.Source {
+				t.Errorf("%s: %q in English, %q in Spanish", m.ID, en, es)
+			}
 		}
 	}
 }
@@ -106,13 +120,51 @@ func TestOutput(t *testing.T) {
 	if !agrees(float64(a), 148, 0.5) || !agrees(float64(b), 194.4, 0.05) || !agrees(float64(b)/1.25, 155.5, 0.05) {
 		t.Errorf("output = %.2f, %.2f, bank %.2f yd³/h, want 148, 194.4, 155.5 (tol: as printed)", a, b, b/1.25)
 	}
-	h := HoursOf(100, 0.3, Material{Swell: 0.25})
-	if !(h.Least > 0 && h.Most > 3*h.Least) || HoursOf(100, 0, Material{}) != (Hours{}) {
-		t.Errorf("hours = %+v, want a range", h)
+}
+
+// Public estimating wiki, read: a bucket of 0.3 m³ digs 6.7 to 9.9 m³ an hour in sand
+// or soil, 3.3 to 5.2 in clay. A bucket of half the size takes twice as long.
+func TestDiggingTime(t *testing.T) {
+	for _, c := range []struct {
+		digs        Digging
+		bucket      float64
+		least, most float64 // m³/h
+	}{
+		{DigsAsSoil, 0.3, 6.7, 9.9}, {DigsAsClay, 0.3, 3.3, 5.2}, {DigsAsClay, 0.15, 1.65, 2.6}, {"", 0.3, 3.3, 9.9},
+	} {
+		h := HoursOf(100, unit.Volume(c.bucket), Material{Swell: 0.25, Digs: c.digs})
+		if !agrees(h.Least, 100/c.most, 1e-9) || !agrees(h.Most, 100/c.least, 1e-9) {
+			t.Errorf("%q, bucket %g: hours = %+v, want %.4f to %.4f", c.digs, c.bucket, h, 100/c.most, 100/c.least)
+		}
+		// Without trimming, by the textbook: 0.95 × 250 × 50/60 buckets of loose ground an hour.
+		if want := 125 / (0.95 * 250 * 50 / 60 * c.bucket); !agrees(h.Untrimmed, want, 1e-9) || !(h.Untrimmed < h.Least) {
+			t.Errorf("%q, bucket %g: untrimmed = %.4f h, want %.4f and under the rest", c.digs, c.bucket, h.Untrimmed, want)
+		}
 	}
-	// Public estimating wiki, read: 0.3 m³ in clay digs 3.3 m³ an hour.
-	if !agrees(h.Most, 100/3.3, 1e-9) {
-		t.Errorf("slowest = %.3f h, want %.3f", h.Most, 100/3.3)
+	if HoursOf(100, 0, Material{}) != (Hours{}) || HoursOf(100, 0.3, Material{Digs: DigsAsRock}) != (Hours{}) {
+		t.Error("hours without a bucket or in rock, want none: no rate was read")
+	}
+}
+
+// Law: by hand an upright area is its volume where all of it is dug, whatever the
+// ground does between its corners.
+func TestUprightByHandIsTheVolume(t *testing.T) {
+	g, _, err := ground.Build([]ground.Shot{{At: geom.Point{X: -20, Y: -20}}, {At: geom.Point{X: 20, Y: -20}, Z: 1}, {At: geom.Point{X: 20, Y: 20}},
+		{At: geom.Point{X: -20, Y: 20}, Z: 0.5}, {At: geom.Point{X: 1, Y: 2}, Z: -0.7}, {At: geom.Point{X: -5, Y: -1}, Z: 0.9}}, nil, ground.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := pit(16, 12, 2, 0)
+	x.Kind, x.Working, x.Concrete = Pad, 0.3, 0.2
+	x.Thickened = []Edge{{Sides: AllSides, Width: 0.6, Depth: 0.2}}
+	d, err := Resolve(x, Site{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	hand, ok := d.ByHand(d.CutSurface(), g, 0)
+	bank := float64(d.CutSurface().Excavate(g).Bank)
+	if !ok || !agrees(float64(hand.EndArea), bank, 1e-6*bank) || !agrees(float64(hand.Prismoidal), bank, 1e-6*bank) {
+		t.Errorf("by hand %+v, want %.9g (tol 1e-6: areas are taken a nanometre higher)", hand, bank)
 	}
 }
 

@@ -47,6 +47,10 @@ func (d *decoder) material(t *table) dig.Material {
 	out.Shrinkage = t.share("shrinkage", -1, 0.5)
 	out.Density = t.numberIn("bank_density", 0, 5000)
 	out.Repose = t.numberIn("repose", 0, 60) * math.Pi / 180
+	kinds := []string{string(dig.DigsAsSoil), string(dig.DigsAsClay), string(dig.DigsAsRock)}
+	if i := t.choice("digs", kinds, -1); i >= 0 {
+		out.Digs = dig.Digging(kinds[i])
+	}
 	t.done()
 	return out
 }

@@ -32,6 +32,15 @@ func (c *cell) spots() []spot {
 	return out
 }
 
+// places are those of a cell's points.
+func (c *cell) places() []geom.Point {
+	var out []geom.Point
+	for _, pt := range c.points {
+		out = append(out, pt.At)
+	}
+	return out
+}
+
 // stretchShare is the longest stretch of a run that must have one set-up, as a
 // share of the laser's range.
 const stretchShare = 1.0 / 3

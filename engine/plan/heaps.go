@@ -21,10 +21,12 @@ type Heap struct {
 	Setback unit.Length  // kept from the top edge
 	Room    *unit.Length // for its base beyond the set-back; nil: nothing the job tells of is in the way
 	Fits    bool
+	places  []geom.Ring // that it takes, where it fits
 }
 
 // placeHeaps looks for the room of every dig whose spoil and angle of repose are
-// known.
+// known, dig by dig: where one heap fits there is no room for the next. Once
+// machines have places it is to be asked again.
 func (p *Plan) placeHeaps() {
 	if p.Job.Existing == nil {
 		return
@@ -39,6 +41,9 @@ func (p *Plan) placeHeaps() {
 			blocks = p.blocks()
 		}
 		e.Heap = p.heap(i, blocks)
+		for _, r := range e.Heap.places {
+			blocks = append(blocks, block{ring: r, box: r.Bounds(), dig: -1})
+		}
 	}
 }
 
@@ -56,7 +61,18 @@ func (p *Plan) blocks() []block {
 	return out
 }
 
-// closedGround is where no heap may stand.
+// spoilSetback is how far heaps stay from top edges.
+func (p *Plan) spoilSetback() unit.Length {
+	s := max(p.Job.Spoil.Setback, p.Bounds.SpoilSetback.Distance)
+	if s == 0 { // a rule set that tells none
+		s = defaultSetback
+	}
+	return s
+}
+
+// closedGround is where no heap may stand: what the job closes, what stands there,
+// the marks of services, which must stay to be seen, as near to power lines as no
+// machine may come, and where machines stand.
 func (p *Plan) closedGround() []geom.Ring {
 	var out []geom.Ring
 	for _, k := range p.Job.Keepouts {
@@ -71,10 +87,27 @@ func (p *Plan) closedGround() []geom.Ring {
 	for _, h := range p.Job.Heaps {
 		out = append(out, h.Outline)
 	}
-	for _, z := range p.Bounds.Zones { // the marks must stay to be seen
-		if !z.Seen {
-			out = append(out, z.Bands...)
+	for _, z := range p.Bounds.Zones {
+		out = append(out, z.Bands...)
+	}
+	for i, c := range p.Bounds.Clearances { // in the order of the lines
+		out = append(out, bandsAbout(p.Job.Overheads[i].Line, float64(c.Distance))...)
+	}
+	for _, at := range p.plant() {
+		if r := at.Machine.Base.Footprint(at.Place); len(r) > 2 {
+			out = append(out, r)
 		}
+	}
+	return out
+}
+
+// bandsAbout are rectangles about the legs of a line, a distance beyond it on every
+// side.
+func bandsAbout(line []geom.Point, far float64) []geom.Ring {
+	var out []geom.Ring
+	for i := 1; i < len(line); i++ {
+		along := line[i].Sub(line[i-1])
+		out = append(out, geom.Rectangle(line[i-1].Toward(line[i], 0.5), along, along.Length()+2*far, 2*far))
 	}
 	return out
 }
@@ -116,11 +149,7 @@ func (h *Heap) better(o *Heap) bool {
 // ridge is the heap along one side of a dig and its room.
 func (p *Plan) ridge(i, label int, sides [][2]geom.Point, blocks []block) *Heap {
 	e := p.Digs[i].Earth
-	h := &Heap{Side: label, Setback: p.Job.Spoil.Setback}
-	h.Setback = max(h.Setback, p.Bounds.SpoilSetback.Distance)
-	if h.Setback == 0 { // a rule set that tells none
-		h.Setback = defaultSetback
-	}
+	h := &Heap{Side: label, Setback: p.spoilSetback()}
 	for _, s := range sides {
 		h.Length += unit.Length(s[0].Distance(s[1]))
 	}
@@ -132,13 +161,19 @@ func (p *Plan) ridge(i, label int, sides [][2]geom.Point, blocks []block) *Heap 
 	}
 	room := math.Inf(1)
 	for _, s := range sides {
-		room = min(room, p.room(i, s, float64(h.Setback), blocks))
+		from, free := p.room(i, s, float64(h.Setback), blocks)
+		room = min(room, free)
+		out := s[1].Sub(s[0]).Unit().Right()
+		near, far := out.Scale(from), out.Scale(from+float64(h.Base))
+		h.places = append(h.places, geom.Ring{s[0].Add(far), s[1].Add(far), s[1].Add(near), s[0].Add(near)})
 	}
 	if !math.IsInf(room, 1) {
 		r := unit.Length(room)
 		h.Room = &r
 	}
-	h.Fits = room >= float64(h.Base)
+	if h.Fits = room >= float64(h.Base); !h.Fits {
+		h.places = nil
+	}
 	return h
 }
 
@@ -155,9 +190,9 @@ func roundAbout(sides [][2]geom.Point, length float64) [2]geom.Point {
 	return [2]geom.Point{middle.Add(half.Scale(-1)), middle.Add(half)}
 }
 
-// room is how wide the ground is free straight out from a side of a dig, from
-// the set-back to the first block or the end of the allowed ground.
-func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) float64 {
+// room is where the ground is free straight out from a side of a dig and how wide:
+// from the set-back to the first block or the end of the allowed ground.
+func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) (from, free float64) {
 	edge := 0.0
 	for _, r := range p.Digs[i].Earth.Top {
 		_, most := outFrom(r, side)
@@ -169,6 +204,9 @@ func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) 
 			continue
 		}
 		if least, most := outFrom(b.ring, side); most > 0 {
+			if b.dig >= 0 { // it has a set-back of its own; the ends of a heap give way to one beside them
+				least -= setback
+			}
 			first = min(first, max(least, 0))
 		}
 	}
@@ -176,7 +214,7 @@ func (p *Plan) room(i int, side [2]geom.Point, setback float64, blocks []block) 
 		_, most := outFrom(site, side)
 		first = min(first, most)
 	}
-	return max(0, first-edge-setback)
+	return edge + setback, max(0, first-edge-setback)
 }
 
 // outFrom is how far a ring reaches straight out from a side, nearest and

@@ -39,7 +39,19 @@ func (w *planWriter) quantities() {
 		w.number("blinding", float64(q.Blinding))
 		w.number("subbase", float64(q.Subbase))
 		w.hours(q.Hours)
+		array(&w.encoder, "materials", w.p.Materials(), w.material)
 	})
+}
+
+// material writes the factors of a material and where they come from.
+func (w *planWriter) material(m dig.Material) {
+	w.text("id", m.ID)
+	w.number("swell", m.Swell)
+	w.number("shrinkage", m.Shrinkage)
+	w.size("bank_density", m.Density)
+	w.size("repose", m.Repose)
+	w.textOrNull("digs", string(m.Digs))
+	w.message("source", m.From())
 }
 
 // moved writes a surplus as it is hauled.
@@ -55,10 +67,11 @@ func (w *planWriter) moved(m Moved) {
 // hours writes a range of digging time, null where there is none.
 func (w *planWriter) hours(h dig.Hours) {
 	if h.Most == 0 {
-		w.null("hours")
+		w.null("hours", "hours_untrimmed")
 		return
 	}
 	w.pair("hours", h.Least, h.Most)
+	w.number("hours_untrimmed", h.Untrimmed)
 }
 
 // earth writes the volumes of one dig; null outside the survey.

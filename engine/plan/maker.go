@@ -101,20 +101,21 @@ type Progress string
 
 // What planning is at, in its order.
 const (
-	SurveyingPlaces = Progress("places")
-	CountingSetups  = Progress("setup_count")
-	BetteringSetups = Progress("setup_error")
-	WalkingSetups   = Progress("setup_walk")
-	SurveyingStands = Progress("stand_places")
-	CountingStands  = Progress("stand_count")
-	OrderingStands  = Progress("stand_order")
-	HeapingStands   = Progress("stand_heaps")
-	AllDone         = Progress("finished")
+	SurveyingPlaces  = Progress("places")
+	CountingSetups   = Progress("setup_count")
+	BetteringSetups  = Progress("setup_error")
+	WalkingSetups    = Progress("setup_walk")
+	ExplainingSetups = Progress("setup_why")
+	SurveyingStands  = Progress("stand_places")
+	CountingStands   = Progress("stand_count")
+	OrderingStands   = Progress("stand_order")
+	HeapingStands    = Progress("stand_heaps")
+	AllDone          = Progress("finished")
 )
 
 var siteStages = map[siting.Stage]Progress{
 	siting.Surveying: SurveyingPlaces, siting.Counting: CountingSetups, siting.Bettering: BetteringSetups,
-	siting.Walking: WalkingSetups, siting.Finished: WalkingSetups,
+	siting.Walking: WalkingSetups, siting.Explaining: ExplainingSetups, siting.Finished: WalkingSetups,
 }
 
 var standStages = map[stands.Stage]Progress{

@@ -83,7 +83,7 @@ func (p *Plan) earth(d *Dig, c dig.CutSurface, e dig.Excavated) *Earth {
 		out.Surplus = &left
 		out.Hauled = p.hauled(max(0, left), m)
 	}
-	out.Hours = dig.HoursOf(e.Share, p.bucket(), *m)
+	out.Hours = dig.HoursOf(e.Share, p.Bucket(), *m)
 	return out
 }
 
@@ -108,8 +108,22 @@ func (p *Plan) material(d *Dig) *dig.Material {
 	return nil
 }
 
-// bucket is the first bucket of the job with a volume, 0 for none.
-func (p *Plan) bucket() unit.Volume {
+// Materials are those that something is dug in, in the order of the digs.
+func (p *Plan) Materials() []dig.Material {
+	var out []dig.Material
+	seen := map[string]bool{}
+	for i := range p.Digs {
+		if e := p.Digs[i].Earth; e != nil && e.Material != nil && !seen[e.Material.ID] {
+			seen[e.Material.ID] = true
+			out = append(out, *e.Material)
+		}
+	}
+	return out
+}
+
+// Bucket is the first bucket of the job with a volume, by which digging time is told; 0
+// for none.
+func (p *Plan) Bucket() unit.Volume {
 	for _, m := range p.Job.Machines {
 		for _, b := range m.Buckets {
 			if b.Volume > 0 {
@@ -135,6 +149,7 @@ func (p *Plan) sumUp() *Quantities {
 		}
 		q.Hours.Least += e.Hours.Least
 		q.Hours.Most += e.Hours.Most
+		q.Hours.Untrimmed += e.Hours.Untrimmed
 		if !e.Known() {
 			q.Missing += e.Missing
 			q.Unknown = append(q.Unknown, p.Digs[i].Excavation.ID)

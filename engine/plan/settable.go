@@ -30,6 +30,17 @@ func (r settable) From(l reception.Laser, targets []reception.Target, s *recepti
 	return out
 }
 
+// Within is the heights that the targets of each dig share, narrower likewise. A
+// window may end beyond the band by the setting, so it is asked for wider.
+func (r settable) Within(l reception.Laser, low, high unit.Elevation, digs []reception.Dig, s *reception.Scratch) []reception.Window {
+	out := r.field.Within(l, low.Plus(-2*setting), high.Plus(2*setting), digs, s)
+	for i := range out {
+		w := &out[i]
+		w.Low, w.High = max(low, w.Low.Plus(setting)), min(high, w.High.Plus(-setting))
+	}
+	return out
+}
+
 // windowOf is the heights of a planned set-up with that room given back, as far
 // as its tripod goes.
 func windowOf(s siting.Setup, tripod siting.Place) *beam.Window {

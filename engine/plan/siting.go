@@ -91,7 +91,7 @@ func (s *sites) need() int { return max(s.p.Job.Closes.Benchmarks, 1) }
 
 // problem is the question as the siting room takes it.
 func (s *sites) problem() siting.Problem {
-	q := siting.Problem{Benchmarks: s.benchmarks(), Need: s.need(), Receiver: settable{s.field}, Judge: s.judge(), Ground: s.grounds.place}
+	q := siting.Problem{Benchmarks: s.benchmarks(), Need: s.need(), Receiver: settable{s.field}, Range: s.laser.Range, Judge: s.judge(), Ground: s.grounds.place}
 	q.Places, q.Spacing = s.grounds.lattice()
 	for _, g := range s.gradients {
 		q.Gradients = append(q.Gradients, g.gradient)
@@ -99,7 +99,11 @@ func (s *sites) problem() siting.Problem {
 	for i := range s.cells {
 		c := &s.cells[i]
 		targets, any := s.crew.targets(s.field, c)
-		q.Cells = append(q.Cells, siting.Cell{ID: c.name, Targets: targets, Any: any, Gradients: c.gradients})
+		sited := siting.Cell{ID: c.name, Targets: targets, Any: any, Gradients: c.gradients}
+		if any {
+			sited.Spots = c.places() // numbers are given no farther than the laser's range
+		}
+		q.Cells = append(q.Cells, sited)
 	}
 	for _, set := range s.p.Setups {
 		q.Kept = append(q.Kept, set.Plane.At)

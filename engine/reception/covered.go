@@ -16,11 +16,13 @@ func (a *stand) reallySpeaks(r *ray, s *Scratch) bool {
 // over the facets near, closed, leave nothing out. It is slow and asked only
 // where the surface itself finds a gap, which may be one of no length.
 func (a *stand) covered(r *ray, s *Scratch) bool {
-	w := &s.way
-	w.set(r, a.laser.Gradient, a.clearance, a.bit)
+	w := a.laid(r, s)
 	own := len(s.cands)
 	s.mark++
-	a.ground.collect(r, math.Inf(-1), s)
+	floor := s.floor
+	s.floor, s.all = math.Inf(-1), true
+	a.ground.collect(r, s)
+	s.floor, s.all = floor, false
 	var parts [][2]*big.Rat
 	for _, c := range s.cands[own:] {
 		if w.clip(a.ground.corners(c.facet, r)) {

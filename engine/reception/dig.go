@@ -26,7 +26,7 @@ func (a *stand) dig(targets []Target, s *Scratch) Window {
 	out := Window{Low: unit.Elevation(math.Inf(-1)), High: unit.Elevation(math.Inf(1))}
 	lowest, highest := 0, 0 // the targets that set the ends
 	for i := range targets {
-		w := a.window(&targets[i], s).Window
+		w := a.window(&targets[i], s, false).Window
 		if !w.Open() {
 			w.Why.Point = i
 			return w

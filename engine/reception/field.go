@@ -61,7 +61,7 @@ func groundOf(s ground.Surface) surface {
 		z, _ := s.Height(geom.Point{})
 		return levelGround{z}
 	}
-	return meshGround{newMesh(facetsOf(s)), s}
+	return newMeshGround(s)
 }
 
 func fault(key phrase.Key, args ...phrase.Arg) *phrase.Fault {
@@ -85,7 +85,7 @@ func (f *Field) From(l Laser, targets []Target, s *Scratch) []Window {
 	s.windows = s.windows[:0]
 	at := f.stand(&l)
 	for i := range targets {
-		s.windows = append(s.windows, at.window(&targets[i], s).Window)
+		s.windows = append(s.windows, at.window(&targets[i], s, false).Window)
 	}
 	return s.windows
 }
@@ -93,13 +93,13 @@ func (f *Field) From(l Laser, targets []Target, s *Scratch) []Window {
 // Serves says whether the beam at height h serves the target.
 func (f *Field) Serves(l Laser, h unit.Elevation, t Target) bool {
 	at := f.stand(&l)
-	return at.window(&t, new(Scratch)).Holds(h)
+	return at.window(&t, new(Scratch), false).Holds(h)
 }
 
 // Why is the reason why the beam at height h does not serve the target, the zero
 // Reason if it does. NaN is too low.
 func (f *Field) Why(l Laser, h unit.Elevation, t Target) Reason {
 	at := f.stand(&l)
-	w := at.window(&t, new(Scratch))
+	w := at.window(&t, new(Scratch), true)
 	return w.at(h, &t)
 }

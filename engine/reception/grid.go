@@ -11,8 +11,7 @@ import (
 type gridGround struct {
 	*ground.Grid
 	lattice
-	gaps    bool    // some node has no data
-	step    float64 // largest difference of neighbours, diagonals included
+	blocks  blocks
 	highest float64 // largest |elevation|
 	bit     int
 }
@@ -24,6 +23,7 @@ func newGridGround(g *ground.Grid) *gridGround {
 		origin: g.Origin, dx: g.DX, dy: g.DY, cols: g.Cols - 1, rows: g.Rows - 1,
 		most: max(math.Abs(box.Min.X), math.Abs(box.Min.Y), math.Abs(box.Max.X), math.Abs(box.Max.Y)),
 	}
+	out.blocks = blocksOf(out.lattice)
 	for c := range g.Cols {
 		out.bit = min(out.bit, unitOf(g.Node(c, 0).X))
 	}
@@ -36,31 +36,15 @@ func newGridGround(g *ground.Grid) *gridGround {
 
 // scanRow takes row r into the figures of the whole grid.
 func (g *gridGround) scanRow(r int) {
-	n := g.Cols
-	for c := range n {
-		i := r*n + c
-		z := g.Z[i]
+	for c := range g.Cols {
+		z := g.Z[r*g.Cols+c]
 		if z != z {
-			g.gaps = true
+			g.blocks.raiseNode(c, r, math.Inf(1))
 			continue
 		}
 		g.bit = min(g.bit, unitOf(z))
 		g.highest = max(g.highest, math.Abs(z))
-		if c+1 < n {
-			g.apart(z, g.Z[i+1])
-		}
-		if r+1 < g.Rows {
-			g.apart(z, g.Z[i+n])
-			if c+1 < n {
-				g.apart(z, g.Z[i+n+1])
-			}
-		}
-	}
-}
-
-func (g *gridGround) apart(a, b float64) {
-	if d := math.Abs(a - b); d > g.step {
-		g.step = d
+		g.blocks.raiseNode(c, r, z)
 	}
 }
 
@@ -91,40 +75,37 @@ func groundAlong(s ground.Surface, r *ray, highest float64) bool {
 	return !s.FirstHit(r.from.Raised(over), r.to.Raised(over)).Unknown
 }
 
-// collect goes along the corridor and leaves out the cells whose highest node
-// asks for less than floor or than what some crossing is known to ask for.
-func (g *gridGround) collect(r *ray, floor float64, s *Scratch) {
-	if !math.IsInf(floor, -1) {
-		floor = max(floor, g.running(r))
+func (g *gridGround) collect(r *ray, s *Scratch) { g.blocks.search(r, s, g) }
+
+func (g *gridGround) size() float64 { return g.highest }
+
+// strip offers the facets of cells of one line whose highest node reaches up to
+// limit.
+func (g *gridGround) strip(r *ray, c cells, limit float64, s *Scratch) {
+	row := c.first / g.cols
+	node := c.first + row
+	step := c.step
+	if step == g.cols { // to the next row, which has a node more than cells
+		step++
 	}
-	along := g.corridor(r)
-	lineStep, cellStep := 1, g.Cols
-	if along.swap {
-		lineStep, cellStep = cellStep, lineStep
-	}
-	for st, ok := along.next(); ok; st, ok = along.next() {
-		limit := floor + r.least(st.t0, st.t1)
-		limit -= 4 * u * (math.Abs(limit) + g.highest)
-		for m := st.first; m <= st.last; m++ {
-			i := st.line*lineStep + m*cellStep
-			z := max(g.Z[i], g.Z[i+lineStep], g.Z[i+cellStep], g.Z[i+lineStep+cellStep])
-			if z < limit {
-				continue
-			}
-			g.offerCell(r, i, floor, s)
+	for cell := c.first; cell <= c.last; cell += c.step {
+		a, b, c, d := g.Z[node], g.Z[node+1], g.Z[node+g.Cols], g.Z[node+g.Cols+1]
+		if sum := a + b + c + d; sum != sum || larger(larger(a, b), larger(c, d)) >= limit {
+			g.offerCell(r, int32(cell), limit, s)
 		}
+		node += step
 	}
 }
 
-// offerCell offers the facets of the cell north-east of node i.
-func (g *gridGround) offerCell(r *ray, i int, floor float64, s *Scratch) {
-	cell := int32(i/g.Cols*g.cols + i%g.Cols)
+// offerCell offers the facets of a cell.
+func (g *gridGround) offerCell(r *ray, cell int32, limit float64, s *Scratch) {
 	for f := 2 * cell; f <= 2*cell+1; f++ {
 		c := g.corners(f, r)
-		if sum := c[0].Z + c[1].Z + c[2].Z; sum != sum {
+		switch sum := c[0].Z + c[1].Z + c[2].Z; {
+		case sum != sum:
 			s.gap = true
-			continue
+		case larger(larger(c[0].Z, c[1].Z), c[2].Z) >= limit:
+			s.offer(candidate{facet: f, flat: r.isFlat(c)}, r.facet(c))
 		}
-		s.offer(candidate{facet: f, flat: r.isFlat(c)}, r.facet(c), floor)
 	}
 }

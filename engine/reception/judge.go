@@ -37,31 +37,46 @@ func shut(t *Target, kind Kind, by float64, at geom.Point) judgement {
 	return judgement{Window: Window{Low: unit.Elevation(math.Inf(1)), High: unit.Elevation(math.Inf(-1)), Why: why}}
 }
 
-// window is the window of a target.
-func (a *stand) window(t *Target, s *Scratch) judgement {
-	if a.bad || !t.finite() {
-		return shut(t, NotFinite, 0, t.At)
-	}
+// window is the window of a target; with blocks told what lies behind it.
+func (a *stand) window(t *Target, s *Scratch, told bool) judgement {
 	r := rayTo(a.laser, t.At, a.curved)
-	if over := a.tooFar(&r); over {
-		return shut(t, TooFar, math.Sqrt(r.d2)-a.reach, t.At)
+	if why, by, at := a.outright(t, &r); why != Served {
+		return shut(t, why, by, at)
 	}
-	if !a.known {
-		return shut(t, OutsideSurvey, 0, a.laser.At)
-	}
-	if t.Lowest > t.Highest {
-		return shut(t, NoRoom, float64(t.Lowest-t.Highest), t.At)
-	}
-	s.nextRay()
-	s.raised = a.clearance
-	least := float64(t.Bottom) + float64(t.Lowest) - r.beam(1)
-	least -= 8*u*(math.Abs(float64(t.Bottom))+math.Abs(float64(t.Lowest))+a.clearance) + 2*r.slack
-	a.ground.collect(&r, least-a.clearance, s)
+	s.begin(a.clearance, a.leastFit(t, &r), math.Inf(1))
+	a.ground.collect(&r, s)
 	if !a.ground.speaks(&r, s) && !a.reallySpeaks(&r, s) {
 		return shut(t, OutsideSurvey, 0, t.At)
 	}
-	a.obstacles.collect(&r, least-a.clearance, true, s)
-	return a.settle(t, &r, s)
+	a.obstacles.collect(&r, s)
+	return a.settle(t, &r, s, told)
+}
+
+// outright is why no height serves a target whatever lies between.
+func (a *stand) outright(t *Target, r *ray) (why Kind, by float64, at geom.Point) {
+	switch {
+	case a.bad || !t.finite():
+		return NotFinite, 0, t.At
+	case a.tooFar(r):
+		return TooFar, math.Sqrt(r.d2) - a.reach, t.At
+	case !a.known:
+		return OutsideSurvey, 0, a.laser.At
+	case t.Lowest > t.Highest:
+		return NoRoom, float64(t.Lowest - t.Highest), t.At
+	}
+	return Served, 0, t.At
+}
+
+// leastFit is no more than the beam height that the receiver takes.
+func (a *stand) leastFit(t *Target, r *ray) float64 {
+	least := float64(t.Bottom) + float64(t.Lowest) - r.beam(1)
+	return least - (8*u*(math.Abs(float64(t.Bottom))+math.Abs(float64(t.Lowest))+math.Abs(least)) + 2*r.slack)
+}
+
+// mostFit is no less than the greatest one.
+func (a *stand) mostFit(t *Target, r *ray) float64 {
+	most := float64(t.Bottom) + float64(t.Highest) - r.beam(1)
+	return most + (8*u*(math.Abs(float64(t.Bottom))+math.Abs(float64(t.Highest))+math.Abs(most)) + 2*r.slack)
 }
 
 // tooFar says exactly whether the target is out of range.
@@ -82,19 +97,19 @@ func (a *stand) tooFar(r *ray) bool {
 }
 
 // settle works out the window's ends from the candidates.
-func (a *stand) settle(t *Target, r *ray, s *Scratch) judgement {
-	w := &s.way
-	w.set(r, a.laser.Gradient, a.clearance, a.bit)
-	low := w.height(float64(t.Bottom), float64(t.Lowest))
-	high := w.height(float64(t.Bottom), float64(t.Highest))
-	fits, _ := w.round(&low, big.ToPositiveInf)
-	top, _ := w.round(&high, big.ToNegativeInf)
+func (a *stand) settle(t *Target, r *ray, s *Scratch, told bool) judgement {
+	f := a.fineOf(r)
+	fits, top := a.ends(t, &f, s)
 	out := judgement{Window: Window{Low: unit.Elevation(fits), High: unit.Elevation(top)}, fits: unit.Elevation(fits)}
-	above, by := a.highest(r, s)
-	if above > fits {
-		out.Low = unit.Elevation(above)
-		out.blocks = a.blocking(&by, r, t)
+	above, ok := f.highest(a, s.cands)
+	if !ok || above > fits && (told || above > top) {
+		var by candidate
+		above, by = a.highest(r, s)
+		if above > fits {
+			out.blocks = a.blocking(&by, r, t)
+		}
 	}
+	out.Low = max(out.Low, unit.Elevation(above))
 	if out.Low > out.High {
 		out.Why = out.blocks
 		out.Why.By = unit.Length(above - top)
@@ -103,6 +118,33 @@ func (a *stand) settle(t *Target, r *ray, s *Scratch) judgement {
 		}
 	}
 	return out
+}
+
+// ends are the least and the greatest float64 beam height that the receiver
+// takes.
+func (a *stand) ends(t *Target, f *fine, s *Scratch) (fits, top float64) {
+	fits, ok := f.height(float64(t.Bottom), float64(t.Lowest)).up()
+	if !ok {
+		w := a.laid(f.r, s)
+		low := w.height(float64(t.Bottom), float64(t.Lowest))
+		fits, _ = w.round(&low, big.ToPositiveInf)
+	}
+	top, ok = f.height(float64(t.Bottom), float64(t.Highest)).down()
+	if !ok {
+		w := a.laid(f.r, s)
+		high := w.height(float64(t.Bottom), float64(t.Highest))
+		top, _ = w.round(&high, big.ToNegativeInf)
+	}
+	return fits, top
+}
+
+// laid is the ray in hand in integers.
+func (a *stand) laid(r *ray, s *Scratch) *way {
+	if !s.laid {
+		s.way.set(r, a.laser.Gradient, a.clearance, a.bit)
+		s.laid = true
+	}
+	return &s.way
 }
 
 // blocking is the reason that a candidate makes.
@@ -115,11 +157,12 @@ func (a *stand) blocking(c *candidate, r *ray, t *Target) Reason {
 	return out
 }
 
-// highest is the least float64 beam height over all that the candidates ask for,
+// highest is, exactly, the least float64 beam height over all that the candidates ask for,
 // and the candidate that asks for most; −Inf for none. They are judged from the
 // most promising one on, until none left can ask for more.
 func (a *stand) highest(r *ray, s *Scratch) (above float64, by candidate) {
 	above = math.Inf(-1)
+	w := a.laid(r, s)
 	var most value
 	for left := s.cands; len(left) > 0; {
 		i := promising(left)
@@ -132,15 +175,15 @@ func (a *stand) highest(r *ray, s *Scratch) (above float64, by candidate) {
 		}
 		corners := a.cornersOf(&c, r)
 		if math.IsInf(corners[0].Z, 1) {
-			if s.way.clip(corners) {
+			if w.clip(corners) {
 				return math.Inf(1), c
 			}
 			continue
 		}
-		v, met := s.way.facet(corners)
+		v, met := w.facet(corners)
 		if met && (math.IsInf(above, -1) || most.less(&v)) {
 			most, by = v, c
-			above = s.way.above(&v)
+			above = w.above(&v)
 		}
 	}
 	return above, by

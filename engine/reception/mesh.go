@@ -10,11 +10,16 @@ import (
 // mesh is triangles, found by the cells of a lattice that their boxes meet.
 type mesh struct {
 	lattice
-	facets  [][3]geom.Point3
-	first   []int32 // of each cell in items, and one more
-	items   []int32 // facets
-	highest float64
-	bit     int
+	box      geom.Box
+	blocks   blocks
+	facets   [][3]geom.Point3
+	first    []int32   // of each cell in items, and one more
+	items    []int32   // facets
+	tops     []float64 // of each cell: the highest corner of its facets
+	full     marked    // cells that lie on facets, whole
+	obstacle bool
+	highest  float64
+	bit      int
 }
 
 // perCell is how many facets a cell of a mesh has, about.
@@ -34,9 +39,11 @@ func newMesh(facets [][3]geom.Point3) *mesh {
 			}
 		}
 	}
+	m.box = box
 	if len(facets) > 0 {
 		m.lay(box)
 		m.fill()
+		m.crown()
 	}
 	return m
 }
@@ -67,6 +74,22 @@ func (m *mesh) fill() {
 	})
 }
 
+// crown finds the tops of cells and blocks.
+func (m *mesh) crown() {
+	m.tops = make([]float64, m.cols*m.rows)
+	for cell := range m.tops {
+		m.tops[cell] = math.Inf(-1)
+		for _, f := range m.items[m.first[cell]:m.first[cell+1]] {
+			c := &m.facets[f]
+			m.tops[cell] = max(m.tops[cell], c[0].Z, c[1].Z, c[2].Z)
+		}
+	}
+	m.blocks = blocksOf(m.lattice)
+	for cell, top := range m.tops {
+		m.blocks.raise(cell%m.cols, cell/m.cols, top)
+	}
+}
+
 // eachCell visits the cells that the box of each facet meets. A cell's place is
 // taken as it is rounded here; the corridor's margin is far wider.
 func (m *mesh) eachCell(visit func(cell, facet int32)) {
@@ -84,27 +107,29 @@ func (m *mesh) eachCell(visit func(cell, facet int32)) {
 }
 
 // collect offers the facets near a ray; with marks each once.
-func (m *mesh) collect(r *ray, floor float64, obstacle bool, s *Scratch) {
-	if len(m.facets) == 0 {
-		return
+func (m *mesh) collect(r *ray, s *Scratch) {
+	if len(m.facets) > 0 {
+		m.blocks.search(r, s, m)
 	}
-	marks := s.marksFor(obstacle, len(m.facets))
-	along := m.corridor(r)
-	lineStep, cellStep := 1, m.cols
-	if along.swap {
-		lineStep, cellStep = cellStep, lineStep
-	}
-	for st, ok := along.next(); ok; st, ok = along.next() {
-		for k := st.first; k <= st.last; k++ {
-			cell := st.line*lineStep + k*cellStep
-			for _, f := range m.items[m.first[cell]:m.first[cell+1]] {
-				if marks[f] == s.mark {
-					continue
-				}
-				marks[f] = s.mark
-				c := &m.facets[f]
-				s.offer(candidate{facet: f, obstacle: obstacle, flat: r.isFlat(c)}, r.facet(c), floor)
+}
+
+func (m *mesh) size() float64 { return m.highest }
+
+// strip offers the facets of cells of one line that reach up to limit.
+func (m *mesh) strip(r *ray, c cells, limit float64, s *Scratch) {
+	marks := s.marksFor(m.obstacle, len(m.facets))
+	for cell := c.first; cell <= c.last; cell += c.step {
+		s.gap = s.gap || !m.full.has(cell)
+		if m.tops[cell] < limit {
+			continue
+		}
+		for _, f := range m.items[m.first[cell]:m.first[cell+1]] {
+			c := &m.facets[f]
+			if marks[f] == s.mark || larger(larger(c[0].Z, c[1].Z), c[2].Z) < limit {
+				continue // too low in this strip, it may matter in another
 			}
+			marks[f] = s.mark
+			s.offer(candidate{facet: f, obstacle: m.obstacle, flat: r.isFlat(c)}, r.facet(c))
 		}
 	}
 }
@@ -121,19 +146,26 @@ func (s *Scratch) marksFor(obstacle bool, n int) []int32 {
 	return s.marks[i]
 }
 
-// nextRay gives the ray in hand a mark of its own.
-func (s *Scratch) nextRay() {
-	if s.mark == math.MaxInt32 {
-		s.mark, s.marks = 0, [2][]int32{}
-	}
-	s.mark++
-	s.cands, s.gap = s.cands[:0], false
-}
-
 // meshGround is ground of triangles made ready.
 type meshGround struct {
 	*mesh
-	asked ground.Surface
+	asked    ground.Surface
+	unbroken bool // there is ground between any two places on it
+}
+
+// newMeshGround makes ground of triangles ready. Where it tells the rim of its
+// survey, the cells off the rim are full.
+func newMeshGround(s ground.Surface) meshGround {
+	m := meshGround{mesh: newMesh(facetsOf(s)), asked: s}
+	m.full = newMarked(len(m.tops))
+	if tin, ok := s.(rimmed); ok {
+		m.fillWhole(tin.Rim)
+		m.unbroken = tin.Unbroken()
+	}
+	if len(m.facets) > 0 {
+		m.blocks.gapsFrom(&m.full)
+	}
+	return m
 }
 
 // facetsOf is all facets of ground within finite bounds.
@@ -146,10 +178,26 @@ func facetsOf(s ground.Surface) [][3]geom.Point3 {
 	return out
 }
 
-func (m meshGround) unit() int                                 { return m.bit }
-func (m meshGround) corners(f int32, _ *ray) *[3]geom.Point3   { return &m.facets[f] }
-func (m meshGround) speaks(r *ray, _ *Scratch) bool            { return groundAlong(m.asked, r, m.highest) }
-func (m meshGround) collect(r *ray, floor float64, s *Scratch) { m.mesh.collect(r, floor, false, s) }
+func (m meshGround) unit() int                               { return m.bit }
+func (m meshGround) corners(f int32, _ *ray) *[3]geom.Point3 { return &m.facets[f] }
+
+// rimmed is a survey that tells where it ends; a TIN is one.
+type rimmed interface {
+	Rim(visit func(a, b geom.Point) bool)
+	Unbroken() bool
+}
+
+// speaks asks the surface itself where a cell near the ray is not full.
+func (m meshGround) speaks(r *ray, s *Scratch) bool {
+	switch {
+	case !s.gap && m.box.Holds(r.to):
+		return true
+	case m.unbroken:
+		_, ok := m.asked.Height(r.to)
+		return ok
+	}
+	return groundAlong(m.asked, r, m.highest)
+}
 
 // levelGround is ground at one elevation without end.
 type levelGround struct{ z float64 }
@@ -165,9 +213,9 @@ func (l levelGround) corners(facet int32, r *ray) *[3]geom.Point3 {
 	return &[3]geom.Point3{b[0].Raised(l.z), b[i].Raised(l.z), b[i+1].Raised(l.z)}
 }
 
-func (l levelGround) collect(r *ray, floor float64, s *Scratch) {
+func (l levelGround) collect(r *ray, s *Scratch) {
 	for f := range int32(2) {
 		c := l.corners(f, r)
-		s.offer(candidate{facet: f, flat: r.isFlat(c)}, r.facet(c), floor)
+		s.offer(candidate{facet: f, flat: r.isFlat(c)}, r.facet(c))
 	}
 }

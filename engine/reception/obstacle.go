@@ -31,6 +31,7 @@ func newObstacles(all []Obstacle) (*obstacles, *phrase.Fault) {
 		}
 	}
 	out.mesh = newMesh(facets)
+	out.mesh.obstacle = true
 	return out, nil
 }
 

@@ -47,7 +47,7 @@ func (r *ray) beam(t float64) float64 { return float64(t*r.rise) + float64(float
 
 // least is no more than the beam over H anywhere between t0 ≤ t1.
 func (r *ray) least(t0, t1 float64) float64 {
-	t0, t1 = min(1, max(0, t0)), min(1, max(0, t1))
+	t0, t1 = share01(t0), share01(t1)
 	low := float64(t0 * r.rise)
 	if r.rise < 0 {
 		low = float64(t1 * r.rise)
@@ -58,11 +58,27 @@ func (r *ray) least(t0, t1 float64) float64 {
 // at is the place at t, rounded.
 func (r *ray) at(t float64) geom.Point { return r.from.Toward(r.to, min(1, max(0, t))) }
 
-// need is an upper bound of the beam height that a facet asks for, at t about
-// where; −Inf where the ray surely does not meet it.
-type need struct{ high, t float64 }
+// need bounds the beam height that a facet asks for, at t about where: no more
+// than high, which is −Inf where the ray surely does not meet it, and no less
+// than low, which is −Inf where it may not. ends say where on the facet it is
+// asked for.
+type need struct {
+	low, high, t float64
+	ends         [2]place
+}
 
-var nothing = need{high: math.Inf(-1)}
+// place is where the ray enters or leaves a facet: over its edge from corner 0, 1
+// or 2, at the laser, at the target, or it is not known or of no concern.
+type place int8
+
+const (
+	atLaser  place = 3
+	atTarget place = 4
+	inDoubt  place = -1
+	idle     place = -2
+)
+
+var nothing = need{low: math.Inf(-1), high: math.Inf(-1)}
 
 // seen is a facet seen from the laser along a ray.
 type seen struct {
@@ -84,41 +100,59 @@ func (r *ray) facet(c *[3]geom.Point3) need {
 	size := 0.0
 	for i := range f.x {
 		f.x[i], f.y[i] = c[i].X-r.from.X, c[i].Y-r.from.Y
-		size = max(size, math.Abs(f.x[i])+math.Abs(f.y[i]))
+		size = larger(size, math.Abs(f.x[i])+math.Abs(f.y[i]))
 		f.w[i] = float64(r.dx*f.y[i]) - float64(r.dy*f.x[i])
 	}
 	f.e = float64(8*u*r.reach)*size + tiny
-	least, most := min(f.w[0], f.w[1], f.w[2]), max(f.w[0], f.w[1], f.w[2])
+	least, most := smallest3(&f.w), largest3(&f.w)
 	if least > f.e || most < -f.e {
 		return nothing
 	}
 	for i := range f.x {
 		f.t[i] = float64(r.dx*f.x[i]) + float64(r.dy*f.y[i])
 	}
-	if max(f.t[0], f.t[1], f.t[2]) < -f.e || min(f.t[0], f.t[1], f.t[2]) > r.d2+f.e+float64(8*u*r.d2) {
+	if largest3(&f.t) < -f.e || smallest3(&f.t) > r.d2+f.e+float64(8*u*r.d2) {
 		return nothing
 	}
 	f.z = [3]float64{c[0].Z, c[1].Z, c[2].Z}
-	f.wide = max(most, -least)
+	f.wide = larger(most, -least)
 	return r.needOf(&f)
 }
 
 // needOf is facet for one that the ray may meet.
 func (r *ray) needOf(f *seen) need {
-	top := max(f.z[0], f.z[1], f.z[2])
-	flat := top == min(f.z[0], f.z[1], f.z[2])
+	top := largest3(&f.z)
+	flat := top == smallest3(&f.z)
 	switch {
-	case top > math.MaxFloat64 || r.d2 == 0 || f.wide <= 16*f.e:
+	case r.d2 == 0 || f.wide <= 16*f.e:
 		return r.coarse(f, top)
+	case top > math.MaxFloat64:
+		return r.endless(f)
 	}
 	for i := range f.t {
 		f.t[i] /= r.d2
 	}
 	n := r.chord(f)
-	if flat && r.rise == 0 && r.bend == 0 && n != nothing {
+	if flat && r.rise == 0 && r.bend == 0 && !math.IsInf(n.high, -1) {
 		n.high = top // exact, whatever part is met
+		if !math.IsInf(n.low, -1) {
+			n.low = top
+		}
 	}
 	return n
+}
+
+// endless is the need of a facet without a top.
+func (r *ray) endless(f *seen) need {
+	out := r.coarse(f, math.Inf(1))
+	f.z = [3]float64{}
+	for i := range f.t {
+		f.t[i] /= r.d2
+	}
+	if n := r.chord(f); !math.IsInf(n.low, -1) {
+		out.low = math.Inf(1)
+	}
+	return out
 }
 
 // middle is a t of the facet's middle.
@@ -135,88 +169,9 @@ func (r *ray) coarse(f *seen, top float64) need {
 	t0, t1 := 0.0, 1.0
 	if r.d2 > 0 {
 		pad := (f.e + float64(8*u*r.d2)) / r.d2
-		t0 = min(f.t[0], f.t[1], f.t[2])/r.d2 - pad
-		t1 = max(f.t[0], f.t[1], f.t[2])/r.d2 + pad
+		t0 = smallest3(&f.t)/r.d2 - pad
+		t1 = largest3(&f.t)/r.d2 + pad
 	}
-	return need{top - r.least(t0, t1) + float64(4*u*math.Abs(top)), r.middle(f)}
-}
-
-// end is where a ray enters or leaves a facet.
-type end struct{ t, z float64 }
-
-// chord is the need of a facet that has a proper width across the ray. Between
-// the ends of the chord the surface is straight and the beam bends up by
-// bend·t², so that the largest difference exceeds that at the ends by bend/4
-// times the square of the chord's share of the ray at most.
-func (r *ray) chord(f *seen) need {
-	in, out, width := f.ends()
-	high, dz := max(f.z[0], f.z[1], f.z[2]), 0.0
-	low := min(f.z[0], f.z[1], f.z[2])
-	dz = high - low
-	dt := max(f.t[0], f.t[1], f.t[2]) - min(f.t[0], f.t[1], f.t[2])
-	// A crossing's share of its edge is off by 3e/width and its rounding; where
-	// an edge runs with the ray the third corner has a share of 17e/width.
-	share := 20*f.e/width + 8*u
-	off := float64(share*dt) + 2*f.e/r.d2 + 16*u*(1+math.Abs(in.t)+math.Abs(out.t))
-	if out.t < -off || in.t > 1+off {
-		return nothing
-	}
-	// The cut at either end of the ray is off by what t is, as a share of the
-	// chord, and by the whole chord at most.
-	cut := float64(math.Abs(out.z-in.z) * min(1, 4*off/max(out.t-in.t, tiny)))
-	a, b := in.cutAt(out, 0), out.cutAt(in, 1)
-	err := float64(share*dz) + cut + 16*u*max(math.Abs(high), math.Abs(low)) +
-		float64((math.Abs(r.rise)+2*r.bend)*off) + r.slack
-	long := max(0, b.t-a.t) + 2*off
-	va, vb := a.z-r.beam(a.t), b.z-r.beam(b.t)
-	err += float64(r.bend*float64(long*long)) / 4
-	if va >= vb {
-		return need{va + err, a.t}
-	}
-	return need{vb + err, b.t}
-}
-
-// cutAt is e moved along its chord to the ray's end at t if it lies beyond.
-func (e end) cutAt(other end, t float64) end {
-	beyond := t == 0 && e.t < 0 || t == 1 && e.t > 1
-	if !beyond {
-		return end{min(1, max(0, e.t)), e.z}
-	}
-	if e.t == other.t {
-		return end{t, e.z}
-	}
-	k := min(1, max(0, (t-e.t)/(other.t-e.t)))
-	return end{t, e.z + float64(k*(other.z-e.z))}
-}
-
-// ends are where the ray's line crosses the facet, with the least width across
-// the line that a crossing was worked out from.
-func (f *seen) ends() (in, out end, width float64) {
-	in, out, width = end{t: math.Inf(1)}, end{t: math.Inf(-1)}, math.Inf(1)
-	add := func(t, z float64) {
-		if t < in.t {
-			in = end{t, z}
-		}
-		if t > out.t {
-			out = end{t, z}
-		}
-	}
-	for i := range f.w {
-		j := (i + 1) % 3
-		wi, wj := f.w[i], f.w[j]
-		if wi > f.e && wj > f.e || wi < -f.e && wj < -f.e {
-			continue
-		}
-		across := math.Abs(wi - wj)
-		if across <= 16*f.e { // the edge runs with the ray
-			add(f.t[i], f.z[i])
-			add(f.t[j], f.z[j])
-			width = min(width, f.wide)
-			continue
-		}
-		k := min(1, max(0, wi/(wi-wj)))
-		add(f.t[i]+float64(k*(f.t[j]-f.t[i])), f.z[i]+float64(k*(f.z[j]-f.z[i])))
-		width = min(width, across)
-	}
-	return in, out, width
+	high := top - r.least(t0, t1) + float64(4*u*math.Abs(top))
+	return need{low: math.Inf(-1), high: high, t: r.middle(f), ends: [2]place{inDoubt, inDoubt}}
 }

@@ -76,7 +76,7 @@ func hilly(t testing.TB, n size, r *rand.Rand) ground.Surface {
 // digs are footings of four corners; one in ten is a run of pipe that takes the
 // dialled gradient too.
 func (j *job) digs(n size, r *rand.Rand, at func() geom.Point) {
-	j.problem.Receiver = j.field
+	j.problem.Receiver, j.problem.Range = j.field, 150
 	j.problem.Gradients = []geom.Vector{{}, {X: 0.01}}
 	j.problem.Need, j.problem.Spacing = 1, unit.Length(n.side/math.Sqrt(float64(n.places)))
 	for i := range n.digs {

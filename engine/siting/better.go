@@ -41,7 +41,7 @@ func (s *Solver) leastWorst() int32 {
 		}
 	}
 	worst := int32(0)
-	for c, served := range s.survey.served {
+	for c, served := range s.served {
 		if served {
 			worst = max(worst, best[c])
 		}
@@ -54,7 +54,7 @@ func (s *Solver) leastWorst() int32 {
 func (s *Solver) worstOf(chosen []int32) int32 {
 	worst := int32(0)
 	for c, by := range s.assign(chosen) {
-		if by.candidate >= 0 && s.survey.served[c] {
+		if by.candidate >= 0 && s.served[c] {
 			worst = max(worst, by.error)
 		}
 	}

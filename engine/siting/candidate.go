@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"spadework/engine/geom"
 	"spadework/engine/reception"
 	"spadework/engine/unit"
 )
@@ -21,51 +22,63 @@ type candidate struct {
 // millimetre better is no reason to walk.
 const errorStep = 1e-5
 
-// survey finds the candidates of places, one place at a time.
+// survey finds the candidates of places, one place at a time. It does not change
+// what it shares with others: several may work at once.
 type survey struct {
 	p       *Problem
+	suiting []*index // by gradient: the cells that it suits
+	marked  *index   // the benchmarks
 	scratch reception.Scratch
-	targets [][]reception.Target // by gradient: the targets of part, then the benchmarks
-	part    [][]int32            // by gradient: the cells that it suits of which one target is enough
-	whole   [][]int32            // by gradient: those that need all of theirs
-	missed  []Miss               // by cell: how the best place fails
-	served  []bool               // by cell: some candidate does
+	near    []int32
+	digs    []reception.Dig
 	spans   []span
 	room    []span
-	alive   []asked
-	row     []reception.Target
-	lost    []int32
+	asked   int // targets
 }
 
 func newSurvey(p *Problem) *survey {
-	s := &survey{p: p, missed: make([]Miss, len(p.Cells)), served: make([]bool, len(p.Cells))}
-	for c := range s.missed {
-		s.missed[c] = Miss{Cell: c, Why: NoPlace, index: -1}
-	}
+	s := &survey{p: p}
 	for g := range p.Gradients {
-		var targets []reception.Target
-		var part, whole []int32
+		places := make([][]geom.Point, len(p.Cells))
 		for c, cell := range p.Cells {
-			switch {
-			case !cell.suits(g) || len(cell.Targets) == 0:
-			case cell.Any:
-				targets = append(targets, cell.Targets...)
-				part = append(part, int32(c))
-			default:
-				whole = append(whole, int32(c))
+			if cell.suits(g) {
+				places[c] = cell.places()
 			}
 		}
-		s.targets = append(s.targets, append(targets, p.Benchmarks...))
-		s.part, s.whole = append(s.part, part), append(s.whole, whole)
+		s.suiting = append(s.suiting, newIndex(places, float64(p.Range)))
 	}
+	marks := make([][]geom.Point, len(p.Benchmarks))
+	for i, b := range p.Benchmarks {
+		marks[i] = []geom.Point{b.At}
+	}
+	s.marked = newIndex(marks, float64(p.Range))
 	return s
+}
+
+// another is a survey of the same problem with a scratch of its own.
+func (s *survey) another() *survey {
+	return &survey{p: s.p, suiting: s.suiting, marked: s.marked}
+}
+
+// places are those of a cell's targets of which one must be in range: the first
+// where all must be.
+func (c Cell) places() []geom.Point {
+	var out []geom.Point
+	for _, t := range c.Targets {
+		out = append(out, t.At)
+	}
+	if !c.Any && len(out) > 1 {
+		out = out[:1]
+	}
+	return out
 }
 
 // at lists the candidates of a place.
 func (s *survey) at(place int, pl Place) []candidate {
 	var out []candidate
+	s.asked = 0
 	for g := range s.p.Gradients {
-		if len(s.part[g])+len(s.whole[g]) > 0 && pl.Low <= pl.High {
+		if pl.Low <= pl.High {
 			out = append(out, s.dialled(place, pl, g)...)
 		}
 	}
@@ -75,40 +88,61 @@ func (s *survey) at(place int, pl Place) []candidate {
 // dialled lists the candidates of a place and gradient.
 func (s *survey) dialled(place int, pl Place, g int) []candidate {
 	laser := reception.Laser{At: pl.At, Gradient: s.p.Gradients[g]}
-	s.spans = s.spans[:0]
-	s.askAll(place, pl, g, laser)
-	windows := s.p.Receiver.From(laser, s.targets[g], &s.scratch)
-	low, high := float64(pl.Low), float64(pl.High)
-	next := 0
-	for _, c := range s.part[g] {
-		n := len(s.p.Cells[c].Targets)
-		s.cellSpans(place, pl, c, windows[next:next+n])
-		next += n
+	marks := s.marks(pl, laser)
+	read := enough(reaches(marks, float64(pl.Low), float64(pl.High)), s.p.Need)
+	if len(read) == 0 {
+		return nil
 	}
+	s.ask(laser, g, span{low: read[0].low, high: read[len(read)-1].high})
 	if len(s.spans) == 0 {
 		return nil
 	}
-	for _, sp := range s.spans { // a nearer miss or being served replaces it
-		s.miss(sp.item, Miss{Why: NoBenchmark, Place: pl.At, index: place})
-	}
-	marks := s.benchmarkSpans(pl, windows[next:])
 	var out []candidate
-	for _, r := range enough(reaches(marks, low, high), s.p.Need) {
+	for _, r := range read {
 		out = append(out, s.judged(place, pl, g, r)...)
 	}
 	return inNoOther(out)
 }
 
-// cellSpans adds the heights within the tripod's range that serve a cell.
-func (s *survey) cellSpans(place int, pl Place, c int32, windows []reception.Window) {
-	heights := serving(s.p.Cells[c], windows)
-	for i := range heights {
-		heights[i].item = c
+// ask finds the heights of a band that serve the cells in range.
+func (s *survey) ask(laser reception.Laser, g int, band span) {
+	s.spans = s.spans[:0]
+	s.near = s.suiting[g].near(laser.At, s.near[:0])
+	s.digs = s.digs[:0]
+	s.near = slices.DeleteFunc(s.near, func(c int32) bool { return s.p.beyond(&s.p.Cells[c], laser.At) > 0 })
+	for _, c := range s.near {
+		cell := &s.p.Cells[c]
+		s.asked += len(cell.Targets)
+		if !cell.Any {
+			s.digs = append(s.digs, reception.Dig{Targets: cell.Targets})
+			continue
+		}
+		for k := range cell.Targets {
+			s.digs = append(s.digs, reception.Dig{Targets: cell.Targets[k : k+1]})
+		}
 	}
-	before := len(s.spans)
-	s.spans = clipped(heights, float64(pl.Low), float64(pl.High), s.spans)
-	if len(s.spans) == before {
-		s.miss(c, missOf(place, pl, windows, heights))
+	windows := s.p.Receiver.Within(laser, unit.Elevation(band.low), unit.Elevation(band.high), s.digs, &s.scratch)
+	next := 0
+	for _, c := range s.near {
+		n := 1
+		if s.p.Cells[c].Any {
+			n = len(s.p.Cells[c].Targets)
+		}
+		s.addSpans(c, windows[next:next+n])
+		next += n
+	}
+}
+
+// addSpans adds the heights of a cell, of which any window serves.
+func (s *survey) addSpans(c int32, windows []reception.Window) {
+	if len(windows) == 1 {
+		if w := windows[0]; w.Open() {
+			s.spans = append(s.spans, span{float64(w.Low), float64(w.High), c})
+		}
+		return
+	}
+	for _, sp := range serving(Cell{Any: true}, windows) {
+		s.spans = append(s.spans, span{sp.low, sp.high, c})
 	}
 }
 
@@ -138,13 +172,19 @@ func common(windows []reception.Window) (span, bool) {
 	return both, both.low <= both.high && len(windows) > 0
 }
 
-// benchmarkSpans are the heights at which benchmarks are received, the nearest
-// to the place first.
-func (s *survey) benchmarkSpans(pl Place, windows []reception.Window) []span {
+// marks are the heights of the tripod at which benchmarks are received, the
+// nearest to the place first.
+func (s *survey) marks(pl Place, laser reception.Laser) []span {
+	s.near = s.marked.near(pl.At, s.near[:0])
+	s.asked += len(s.near)
+	s.digs = s.digs[:0]
+	for _, b := range s.near {
+		s.digs = append(s.digs, reception.Dig{Targets: s.p.Benchmarks[b : b+1]})
+	}
 	var marks []span
-	for i, w := range windows {
+	for i, w := range s.p.Receiver.Within(laser, pl.Low, pl.High, s.digs, &s.scratch) {
 		if w.Open() {
-			marks = append(marks, span{float64(w.Low), float64(w.High), int32(i)})
+			marks = append(marks, span{float64(w.Low), float64(w.High), s.near[i]})
 		}
 	}
 	far := func(b span) float64 { return paces(s.p.Benchmarks[b.item].At, pl.At) }
@@ -161,13 +201,10 @@ func (s *survey) judged(place int, pl Place, g int, r reach) []candidate {
 		outlook := s.p.Judge.Setup(pl.At, g, r.benchmarks)
 		kept := s.room[:0]
 		for _, sp := range s.room {
-			sigma, ok := outlook.Error(int(sp.item))
-			if !ok {
-				s.miss(sp.item, Miss{Why: NotTrusted, By: sigma, Place: pl.At, index: place})
-				continue
+			if sigma, ok := outlook.Error(int(sp.item)); ok {
+				errors[sp.item] = steps(sigma)
+				kept = append(kept, sp)
 			}
-			errors[sp.item] = steps(sigma)
-			kept = append(kept, sp)
 		}
 		s.room = kept
 	}
@@ -177,7 +214,6 @@ func (s *survey) judged(place int, pl Place, g int, r reach) []candidate {
 			cells: q.items, benchmarks: r.benchmarks, errors: make([]int32, len(q.items))}
 		for i, item := range q.items {
 			c.errors[i] = errors[item]
-			s.served[item] = true
 		}
 		out = append(out, c)
 	}

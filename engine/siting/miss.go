@@ -31,14 +31,6 @@ type Miss struct {
 	index     int
 }
 
-// miss keeps the nearest miss of a cell.
-func (s *survey) miss(cell int32, m Miss) {
-	m.Cell = int(cell)
-	if nearer(m, s.missed[cell]) {
-		s.missed[cell] = m
-	}
-}
-
 func nearer(a, b Miss) bool {
 	if a.Why != b.Why {
 		return a.Why < b.Why
@@ -74,8 +66,8 @@ func rank(k reception.Kind) int {
 }
 
 // missOf is why no height of the tripod's serves a cell.
-func missOf(place int, pl Place, windows []reception.Window, heights []span) Miss {
-	m := Miss{Why: NotReceived, Place: pl.At, index: place}
+func missOf(pl Place, windows []reception.Window, heights []span) Miss {
+	m := Miss{Why: NotReceived, Place: pl.At}
 	if len(heights) > 0 {
 		m.Why, m.By = TripodLow, unit.Length(math.Inf(1))
 		for _, h := range heights {

@@ -1,6 +1,8 @@
 package siting
 
 import (
+	"math"
+
 	"spadework/engine/geom"
 	"spadework/engine/reception"
 	"spadework/engine/unit"
@@ -21,6 +23,9 @@ type Problem struct {
 	Kept []geom.Point
 
 	Receiver Receiver
+	// Range is as far as anything is received, 0 if there is no saying: it spares
+	// asking for what lies beyond.
+	Range unit.Length
 	// Judge may be nil: then nothing is known of errors and none is refused.
 	Judge Judge
 	// Ground makes a place where the list has none, false where none may be; nil
@@ -44,6 +49,9 @@ type Cell struct {
 	// Any says that one of the targets is enough, as for a machine that needs the
 	// beam somewhere in reach; else all must be received.
 	Any bool
+	// Spots must lie within the problem's Range of the laser besides, whatever is
+	// received where.
+	Spots []geom.Point
 	// Gradients that suit the cell, as indices of the problem's.
 	Gradients []int
 }
@@ -51,10 +59,15 @@ type Cell struct {
 // Receiver tells the beam heights that each target receives from a laser.
 // *reception.Field is one.
 type Receiver interface {
+	// From is the window of each target.
 	From(reception.Laser, []reception.Target, *reception.Scratch) []reception.Window
+	// Within is the heights from low to high that all targets of a dig share. It
+	// may be asked from several goroutines, each with a scratch.
+	Within(l reception.Laser, low, high unit.Elevation, digs []reception.Dig, s *reception.Scratch) []reception.Window
 }
 
-// Judge tells how well numbers of a planned set-up will be known.
+// Judge tells how well numbers of a planned set-up will be known. It may be asked
+// from several goroutines.
 type Judge interface {
 	// Setup is asked before Error: a laser at a place, dialled to a gradient and
 	// read on some benchmarks, both by index.
@@ -66,6 +79,19 @@ type Outlook interface {
 	// Error is the standard error of the finished bottom of a cell, the worst in
 	// it; ok is false where it is out of tolerance too likely.
 	Error(cell int) (sigma unit.Length, ok bool)
+}
+
+// beyond is how far the farthest of a cell's spots lies out of range of a place,
+// 0 or less where all are in range.
+func (p *Problem) beyond(c *Cell, at geom.Point) float64 {
+	far := math.Inf(-1)
+	for _, s := range c.Spots {
+		far = max(far, s.Distance(at)-float64(p.Range))
+	}
+	if p.Range <= 0 {
+		return 0
+	}
+	return far
 }
 
 // suits says whether a gradient suits a cell.

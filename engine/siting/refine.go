@@ -32,7 +32,7 @@ func (s *Solver) refine() {
 			s.addPlace(at.Add(d.Scale(step)), known)
 		}
 	}
-	for c, served := range s.survey.served {
+	for c, served := range s.served {
 		if !served && len(s.p.Cells[c].Targets) > 0 {
 			s.ring(s.p.Cells[c].Targets[0].At, step, known)
 		}

@@ -125,21 +125,33 @@ func (s *Solver) Alternatives() []Alternative {
 	return out
 }
 
+// able lists, rising, candidates among which are all that serve some cells.
+func (s *Solver) able(cells []int32) []int32 {
+	if len(cells) > 0 {
+		return s.serving[cells[0]]
+	}
+	out := make([]int32, len(s.candidates))
+	for j := range out {
+		out[j] = int32(j)
+	}
+	return out
+}
+
 // alternative has Walk in micrometres.
 func (s *Solver) alternative(chosen []int32, i int) Alternative {
 	var best Alternative
 	var bestWorst int32
 	needed := s.needed(i, math.MaxInt32-1)
 	trial := append([]int32(nil), chosen...)
-	for j := range s.candidates {
+	for _, j := range s.able(needed) {
 		c := &s.candidates[j]
-		if s.spot(int32(j)).Distance(s.spot(chosen[i])) < float64(s.p.Spacing) || !serves(c, needed, math.MaxInt32) {
+		if s.spot(j).Distance(s.spot(chosen[i])) < float64(s.p.Spacing) || !serves(c, needed, math.MaxInt32) {
 			continue
 		}
-		trial[i] = int32(j)
+		trial[i] = j
 		worst, walk := s.worstOf(trial), s.walking(trial)
 		if !best.Found || worst < bestWorst || worst == bestWorst && walk < best.Walk-leastSaving {
-			best = Alternative{Found: true, At: s.spot(int32(j)), Error: lengthOf(worst), Walk: walk}
+			best = Alternative{Found: true, At: s.spot(j), Error: lengthOf(worst), Walk: walk}
 			bestWorst = worst
 		}
 	}

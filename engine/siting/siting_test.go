@@ -20,6 +20,18 @@ type flat struct {
 	hidden map[[2]geom.Point]bool
 }
 
+// Within is From's windows together.
+func (f flat) Within(l reception.Laser, low, high unit.Elevation, digs []reception.Dig, _ *reception.Scratch) []reception.Window {
+	out := make([]reception.Window, len(digs))
+	for i, d := range digs {
+		out[i] = reception.Window{Low: low, High: high}
+		for _, w := range f.From(l, d.Targets, nil) {
+			out[i].Low, out[i].High = max(out[i].Low, w.Low), min(out[i].High, w.High)
+		}
+	}
+	return out
+}
+
 func (f flat) From(l reception.Laser, targets []reception.Target, _ *reception.Scratch) []reception.Window {
 	out := make([]reception.Window, len(targets))
 	for i, t := range targets {

@@ -12,10 +12,11 @@ type Stage uint8
 
 // The stages, in their order; counting may lead back to surveying.
 const (
-	Surveying Stage = iota // who is received from where
-	Counting               // fewest set-ups
-	Bettering              // smallest worst error
-	Walking                // least walking
+	Surveying  Stage = iota // who is received from where
+	Counting                // fewest set-ups
+	Bettering               // smallest worst error
+	Walking                 // least walking
+	Explaining              // why cells are not served
 	Finished
 )
 
@@ -32,8 +33,11 @@ type Solver struct {
 	p          Problem
 	proofWork  int64
 	places     []Place
-	survey     *survey
-	next       int // place to survey
+	surveys    [hands]*survey
+	served     []bool    // by cell: some candidate does
+	serving    [][]int32 // by cell: the candidates that do, rising
+	next       int       // place to survey
+	explained  *explainer
 	candidates []candidate
 	stage      Stage
 	round      int // of refining
@@ -62,8 +66,11 @@ func New(p Problem, proofWork int64) (*Solver, *phrase.Fault) {
 	if proofWork <= 0 {
 		proofWork = DefaultProofWork
 	}
-	s := &Solver{p: p, proofWork: proofWork, places: append([]Place(nil), p.Places...)}
-	s.survey = newSurvey(&s.p)
+	s := &Solver{p: p, proofWork: proofWork, places: append([]Place(nil), p.Places...), served: make([]bool, len(p.Cells)), serving: make([][]int32, len(p.Cells))}
+	s.surveys[0] = newSurvey(&s.p)
+	for h := 1; h < hands; h++ {
+		s.surveys[h] = s.surveys[0].another()
+	}
 	return s, nil
 }
 
@@ -81,6 +88,8 @@ func (s *Solver) Step(work int64) (done bool) {
 			s.improve(limit - s.work)
 		case Walking:
 			s.walk()
+		case Explaining:
+			s.lookAgain()
 		}
 	}
 	return s.stage == Finished
@@ -92,30 +101,16 @@ func (s *Solver) Stage() (stage Stage, done, total int64) {
 	if s.stage == Surveying {
 		return s.stage, int64(s.next), int64(len(s.places))
 	}
+	if s.stage == Explaining {
+		return s.stage, int64(s.explained.next), int64(len(s.places))
+	}
 	return s.stage, min(s.spent, s.proofWork), s.proofWork
-}
-
-// targetWork is about how many operations a target's window takes.
-const targetWork = 200
-
-// look surveys one place.
-func (s *Solver) look() {
-	if s.next == len(s.places) {
-		s.beginCount()
-		return
-	}
-	s.candidates = append(s.candidates, s.survey.at(s.next, s.places[s.next])...)
-	s.next++
-	s.work += 1000
-	for g, targets := range s.survey.targets {
-		s.work += targetWork * int64(len(targets)+4*len(s.survey.whole[g]))
-	}
 }
 
 // beginCount sets up the cover of what the candidates serve.
 func (s *Solver) beginCount() {
 	count := 0
-	s.element, count = elements(s.survey.served)
+	s.element, count = elements(s.served)
 	s.sets = setsOf(s.candidates, s.element, math.MaxInt32)
 	s.sets.problem.Elements = count
 	s.solver = mustCover(s.sets.problem)
@@ -190,13 +185,18 @@ func (s *Solver) Proof() Proof {
 }
 
 // Infeasible lists the cells that no candidate serves, each with the nearest
-// miss.
+// miss. Asked before the solver has come to these, it looks for them itself.
 func (s *Solver) Infeasible() []Miss {
+	e := s.explained
+	if e == nil {
+		e = s.explain()
+	}
+	for len(e.cells) > 0 && e.next < s.next {
+		e.look(s.places[e.next])
+	}
 	var out []Miss
-	for c, ok := range s.survey.served {
-		if !ok {
-			out = append(out, s.survey.missed[c])
-		}
+	for _, c := range e.cells {
+		out = append(out, e.missed[c])
 	}
 	return out
 }

@@ -17,7 +17,7 @@ func (s *Solver) walk() {
 	s.swaps++
 	if s.swaps > exchanges || !s.exchange() {
 		s.inOrder(walkWork)
-		s.stage = Finished
+		s.stage, s.explained = Explaining, s.explain()
 		return
 	}
 	s.inOrder(walkWork / 20)
@@ -38,17 +38,19 @@ func (s *Solver) exchange() bool {
 			s.chosen = rest
 			return true
 		}
-		now := s.extra(rest, s.chosen[i])
-		for j := range s.candidates {
+		stops := s.stops(rest)
+		now := s.extra(stops, s.chosen[i])
+		able := s.able(needed)
+		for _, j := range able {
 			if !serves(&s.candidates[j], needed, worst) {
 				continue
 			}
 			s.work += int64(len(rest) + 1)
-			if saving := now - s.extra(rest, int32(j)); saving > best {
-				best, at, by = saving, i, int32(j)
+			if saving := now - s.extra(stops, j); saving > best {
+				best, at, by = saving, i, j
 			}
 		}
-		s.work += 8 * int64(len(s.candidates))
+		s.work += 8 * int64(len(able))
 	}
 	if at < 0 {
 		return false
@@ -69,7 +71,7 @@ func (s *Solver) needed(i int, limit int32) []int32 {
 	others := slices.Delete(slices.Clone(s.chosen), i, i+1)
 	var out []int32
 	for c, by := range s.assign(others) {
-		if s.survey.served[c] && (by.candidate < 0 || by.error > limit) {
+		if s.served[c] && (by.candidate < 0 || by.error > limit) {
 			out = append(out, int32(c))
 		}
 	}
@@ -90,11 +92,10 @@ func serves(c *candidate, cells []int32, limit int32) bool {
 	return true
 }
 
-// extra is the walking that a set-up adds to others in their order: the least
+// extra is the walking that a set-up adds to stops in their order: the least
 // detour to it, and there and back to its nearest benchmark.
-func (s *Solver) extra(others []int32, c int32) float64 {
+func (s *Solver) extra(stops []geom.Point, c int32) float64 {
 	at := s.spot(c)
-	stops := s.stops(others)
 	least := 0.0
 	if len(stops) > 0 {
 		least = paces(stops[len(stops)-1], at)

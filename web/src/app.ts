@@ -1,11 +1,14 @@
 // The page: what stands around its screens.
 import { render } from "preact";
+import { AfterScreen } from "./after";
+import { CheckScreen } from "./check";
 import { CloseScreen } from "./close";
 import { DigScreen, ShownScreen } from "./dig";
 import { html } from "./html";
 import { HomeScreen } from "./home";
 import { MapScreen } from "./map";
 import { MeScreen } from "./me";
+import { fetchInIdleTime } from "./paper";
 import { SetUpScreen } from "./setup";
 import * as s from "./state";
 
@@ -16,6 +19,8 @@ function Screen() {
     case "dig": return html`<${DigScreen} key=${`${a}/${b}`} />`;
     case "setup": return html`<${SetUpScreen} tag=${a ?? ""} />`;
     case "close": return html`<${CloseScreen} tag=${a} key=${a} />`;
+    case "after": return html`<${AfterScreen} tag=${a} key=${a} />`;
+    case "check": return html`<${CheckScreen} />`;
     case "map": return html`<${MapScreen} />`;
     case "me": return html`<${MeScreen} />`;
   }
@@ -23,7 +28,7 @@ function Screen() {
 }
 
 function Starting() {
-  if (!s.none.value) return html`<main><p class="quiet">${s.working.value}</p></main>`;
+  if (!s.none.value) return html`<main>${s.stale.value && html`<section class="none"><h2>${s.t("dig.noNumber")}</h2><p>${s.stale.value}</p></section>`}<p class="quiet">${s.working.value}</p></main>`;
   return html`<main><h1>Spadework</h1><p>${s.t("app.none")}</p><p>${s.t("app.first")}</p>
     <label class="key">${s.t("app.pick")}<input type="file" name="job" multiple accept=".toml,.csv,.asc,text/*" onChange=${(e: Event) => void s.firstJob((e.target as HTMLInputElement).files)} /></label>
     <p class="quiet">${s.t("app.how")}</p></main>`;
@@ -69,6 +74,7 @@ if ("serviceWorker" in navigator) {
   void navigator.serviceWorker.register("/offline.js").then(async (r) => {
     await navigator.serviceWorker.ready;
     s.ready.value = true;
+    fetchInIdleTime();
     r.onupdatefound = () => { if (navigator.serviceWorker.controller) s.notice.value = [s.t("state.update")]; };
   });
 }

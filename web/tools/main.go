@@ -39,16 +39,25 @@ var small = []string{
 	"spadework/engine/plan", "spadework/engine/record", "spadework/engine/job", "spadework/engine/safety", "spadework/engine/draw",
 	"spadework/engine/phrase", "spadework/engine/machine", "spadework/engine/pipe", "spadework/engine/dig", "spadework/engine/watch",
 	"spadework/engine/rehearse", "spadework/engine/level", "spadework/engine/gradeline", "spadework/engine/stands", "spadework/engine/tell",
-	"spadework/engine/unit", "spadework/engine/beam", "spadework/engine/trust", "spadework/engine/guard", "spadework/cab", "spadework/exchange",
+	"spadework/engine/unit", "spadework/engine/beam", "spadework/engine/trust", "spadework/engine/guard", "spadework/cab", "spadework/exchange", "spadework/sheet",
 	"github.com/pelletier/go-toml/v2/unstable", "encoding/json", "encoding/xml", "encoding/csv", "regexp", "regexp/syntax", "time", "fmt",
+	"spadework/engine/cover", "spadework/engine/route", "maps", "unicode", "unicode/utf8", "sync", "internal/sync",
+	"internal/poll", "internal/bisect", "internal/godebug", "internal/fmtsort", "internal/reflectlite", "internal/filepathlite", "path", "embed",
+	"encoding/hex", "encoding/base64", "syscall/js", "github.com/pelletier/go-toml/v2/internal/parserbridge",
 	"reflect", "os", "strconv", "internal/strconv", "syscall", "bufio", "io", "io/fs", "bytes", "strings",
 }
 
-// ceiling is what the engine may be packed, in bytes: 2 MiB, so that it comes
-// over a poor signal in a quarter of a minute.
-const ceiling = 2 << 20
+// module is a program of the page with what it may be packed, in bytes: the
+// engine 2 MB, so that it comes over a poor signal in a quarter of a minute;
+// the sheets, which come when nothing else does, with their fonts 2.5 MB.
+type module struct {
+	name, source string
+	ceiling      int
+}
 
-// modules builds the engine and takes Go's own loader beside it.
+var both = []module{{"engine.wasm", "./wasm/engine", 2_000_000}, {"sheets.wasm", "./wasm/sheets", 2_500_000}}
+
+// modules builds both and takes Go's own loader beside them.
 func modules() error {
 	root, err := exec.Command("go", "env", "GOROOT").Output()
 	if err != nil {
@@ -61,7 +70,17 @@ func modules() error {
 	if err := os.WriteFile(filepath.Join(dist, "wasm_exec.js"), loader, 0o644); err != nil {
 		return err
 	}
-	out, err := filepath.Abs(filepath.Join(dist, "engine.wasm"))
+	for _, m := range both {
+		if err := m.build(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// build compiles a module and packs it.
+func (m module) build() error {
+	out, err := filepath.Abs(filepath.Join(dist, m.name))
 	if err != nil {
 		return err
 	}
@@ -69,17 +88,17 @@ func modules() error {
 	for _, p := range small {
 		args = append(args, "-gcflags="+p+"=-l")
 	}
-	build := exec.Command("go", append(args, "./wasm/engine")...)
+	build := exec.Command("go", append(args, m.source)...)
 	build.Dir = filepath.Join("..", "..")
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")
 	if text, err := build.CombinedOutput(); err != nil {
-		return fmt.Errorf("building the engine: %w\n%s", err, text)
+		return fmt.Errorf("building %s: %w\n%s", m.name, err, text)
 	}
-	return pack(out)
+	return m.pack(out)
 }
 
 // pack writes the file beside itself as brotli (RFC 7932), as small as it gets.
-func pack(path string) error {
+func (m module) pack(path string) error {
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return err
@@ -93,8 +112,8 @@ func pack(path string) error {
 		return err
 	}
 	fmt.Printf("%s: %d bytes, %d packed\n", filepath.Base(path), len(data), packed.Len())
-	if packed.Len() > ceiling {
-		return fmt.Errorf("%s: %d bytes packed, over its ceiling of %d", filepath.Base(path), packed.Len(), ceiling)
+	if packed.Len() > m.ceiling {
+		return fmt.Errorf("%s: %d bytes packed, over its ceiling of %d", m.name, packed.Len(), m.ceiling)
 	}
 	return os.WriteFile(path+".br", packed.Bytes(), 0o644)
 }
@@ -102,7 +121,7 @@ func pack(path string) error {
 // bundle bundles the page, its worker and its service worker.
 func bundle() error {
 	result := api.Build(api.BuildOptions{
-		EntryPoints: []string{"../src/app.ts", "../src/worker.ts", "../src/offline.ts", "../src/app.css"},
+		EntryPoints: []string{"../src/app.ts", "../src/worker.ts", "../src/sheetworker.ts", "../src/offline.ts", "../src/app.css"},
 		Outdir:      dist, Bundle: true, Write: true, MinifyWhitespace: true, MinifySyntax: true, MinifyIdentifiers: true,
 		Format: api.FormatIIFE, Target: api.ES2022, Charset: api.CharsetUTF8, LegalComments: api.LegalCommentsInline, LogLevel: api.LogLevelWarning,
 	})
