@@ -14,6 +14,7 @@ import (
 type Engine struct {
 	cab  *Cab
 	lang phrase.Language
+	more map[string]call // beside those of every page
 }
 
 // Speech is how a page is spoken to.
@@ -165,6 +166,9 @@ func (e *Engine) answer(data []byte, progress func(Progress)) answer {
 		return answer{Fault: e.told(f)}
 	}
 	work, known := calls[q.Call]
+	if !known {
+		work, known = e.more[q.Call]
+	}
 	if !known {
 		return answer{Fault: e.told(notFound("cab.unknown_call", q.Call))}
 	}

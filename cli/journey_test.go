@@ -135,6 +135,14 @@ func openPage(t *testing.T, args ...string) *phone {
 	})
 	p := &phone{T: t, line: newLine(t, urlIn(t, &out)), shots: os.Getenv("SPADEWORK_SHOTS")}
 	p.url = p.line.url()
+	p.browse(path)
+	return p
+}
+
+// browse opens the page in a browser of its own at a phone's size.
+func (p *phone) browse(path string) {
+	p.Helper()
+	t := p.T
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
 		chromedp.UserDataDir(profileFolder(t)), chromedp.Flag("lang", "en"), chromedp.Flag("disable-dev-shm-usage", true))
 	allocated, end := chromedp.NewExecAllocator(context.Background(), options...)
@@ -150,7 +158,6 @@ func openPage(t *testing.T, args ...string) *phone {
 		t.Fatal(err)
 	}
 	p.do(chromedp.Navigate(p.url))
-	return p
 }
 
 // profileFolder is a folder for a browser's own files. The browser's children write

@@ -3,9 +3,11 @@ package server
 import (
 	"context"
 	"net/http"
+	"net/url"
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -16,6 +18,16 @@ import (
 
 // somebody is the person of an edit while the server runs open for one person.
 const somebody = "this machine"
+
+// personOf is who an edit says that it is by, while the server knows no people of
+// its own.
+func personOf(header string) string {
+	name, err := url.PathUnescape(header)
+	if name = strings.TrimSpace(name); err != nil || name == "" || !utf8.ValidString(name) {
+		return somebody
+	}
+	return name
+}
 
 // maxEdit bounds the body that carries a bundle: its texts are escaped.
 const maxEdit = 2 * exchange.MaxBundle
@@ -57,7 +69,8 @@ type jobsOutput struct {
 }
 
 type newJobInput struct {
-	Body struct {
+	Person string `header:"Spadework-Person" maxLength:"600" doc:"who saves, percent-encoded"`
+	Body   struct {
 		ID     string          `json:"id" minLength:"1" maxLength:"200"`
 		Bundle exchange.Bundle `json:"bundle"`
 	}
@@ -74,9 +87,10 @@ type jobOutput struct {
 }
 
 type editInput struct {
-	Job   string `path:"job" maxLength:"200"`
-	Match string `header:"If-Match" doc:"the revision that the edit was made from, quoted"`
-	Body  struct {
+	Job    string `path:"job" maxLength:"200"`
+	Match  string `header:"If-Match" doc:"the revision that the edit was made from, quoted"`
+	Person string `header:"Spadework-Person" maxLength:"600" doc:"who saves, percent-encoded"`
+	Body   struct {
 		Bundle exchange.Bundle `json:"bundle"`
 	}
 }
@@ -119,7 +133,7 @@ func (v *Server) newJob(ctx context.Context, in *newJobInput) (*savedOutput, err
 	if strings.ContainsAny(in.Body.ID, `/\`) || in.Body.ID == "." || in.Body.ID == ".." {
 		return nil, v.fail(ctx, fault(phrase.Invalid, "server.job_id", phrase.With("value", in.Body.ID)))
 	}
-	return v.save(ctx, store.Edit{Job: in.Body.ID, Document: string(in.Body.Bundle.Encode()), Person: somebody})
+	return v.save(ctx, store.Edit{Job: in.Body.ID, Document: string(in.Body.Bundle.Encode()), Person: personOf(in.Person)})
 }
 
 func (v *Server) saveJob(ctx context.Context, in *editInput) (*savedOutput, error) {
@@ -130,7 +144,7 @@ func (v *Server) saveJob(ctx context.Context, in *editInput) (*savedOutput, erro
 	if f := in.Body.Bundle.Check(); f != nil {
 		return nil, v.fail(ctx, f)
 	}
-	return v.save(ctx, store.Edit{Job: in.Job, Base: base, Document: string(in.Body.Bundle.Encode()), Person: somebody})
+	return v.save(ctx, store.Edit{Job: in.Job, Base: base, Document: string(in.Body.Bundle.Encode()), Person: personOf(in.Person)})
 }
 
 // save keeps a revision even where its job does not read yet: an unfinished

@@ -78,5 +78,6 @@ func (v *Server) register(api huma.API) {
 	v.registerRecords(api)
 	v.registerPhotos(api)
 	v.registerPlan(api)
+	v.registerPaper(api)
 	v.registerEvents(api)
 }

@@ -1,3 +1,5 @@
+//go:build !page
+
 package sheet
 
 import (

@@ -94,13 +94,17 @@ type listed struct {
 	Tag  string `json:"tag"`
 }
 
+// later are files that only a foreman's page asks for, and the sheets: they are
+// kept once they were asked for, so that a phone in the cab need not carry them.
+var later = []string{"foreman.wasm", "pdf.js", "pdf.worker.js", sheetsName}
+
 // offlineList is every file that the page needs without a network, and a version
-// that changes with any of them. The sheets' module is not among them: the page
-// fetches it when it has nothing else to do (laterList).
+// that changes with any of them. What is fetched later is not among them
+// (laterList).
 func offlineList() (version string, list []listed) {
 	sum := sha256.New()
 	for name, p := range files() {
-		if !strings.HasSuffix(name, ".br") && name != "offline.js" && name != sheetsName && !strings.HasPrefix(name, ".") {
+		if !strings.HasSuffix(name, ".br") && name != "offline.js" && !slices.Contains(later, name) && !strings.HasPrefix(name, ".") {
 			list = append(list, listed{"/" + name, p.tag})
 		}
 	}
@@ -113,10 +117,13 @@ func offlineList() (version string, list []listed) {
 
 // laterList is what the page keeps once it was fetched.
 func laterList() []listed {
-	if p, ok := files()[sheetsName]; ok {
-		return []listed{{"/" + sheetsName, p.tag}}
+	out := []listed{}
+	for _, name := range later {
+		if p, ok := files()[name]; ok {
+			out = append(out, listed{"/" + name, p.tag})
+		}
 	}
-	return []listed{}
+	return out
 }
 
 // Handler serves the page. A path without a file is the page itself, which reads

@@ -161,6 +161,9 @@ func (s *sitePlan) bar() {
 	end := x + length*s.scale
 	s.line(Ink, geom.Point{X: x, Y: y - 0.5*k}, geom.Point{X: x, Y: y}, geom.Point{X: end, Y: y}, geom.Point{X: end, Y: y - 0.5*k})
 	s.block(geom.BoxOf(geom.Point{X: x, Y: y - 0.5*k}, geom.Point{X: end, Y: y + 0.2}))
-	text := s.v.round(length) + " · " + s.v.paper(s.written, s.frame)
+	text := s.v.round(length)
+	if s.written != "" { // a window has a scale of its own
+		text += " · " + s.v.paper(s.written, s.frame)
+	}
 	s.write(Ink, Item{Points: []geom.Point{{X: x, Y: y - k}}, Size: 0.9 * k, Anchor: Start, Text: text})
 }

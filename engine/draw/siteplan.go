@@ -36,18 +36,24 @@ func MarkedPlan(p *plan.Plan, v Voice, f Frame, m Marks) Scene {
 		s.also = s.also.With(stand.At)
 	}
 	s.fit()
+	s.everything()
+	return *s.Scene
+}
+
+// everything draws into the frame at the scale that was chosen.
+func (s *sitePlan) everything() {
 	s.contours()
 	s.zones()
 	s.reaches()
 	s.neighbours()
-	for _, d := range p.Digs {
+	for _, d := range s.p.Digs {
 		s.dig(d)
 	}
 	s.hubs()
 	s.north()
 	s.bar()
 	s.services()
-	for _, set := range p.Setups {
+	for _, set := range s.p.Setups {
 		s.setup(set)
 	}
 	s.stands()
@@ -56,7 +62,6 @@ func MarkedPlan(p *plan.Plan, v Voice, f Frame, m Marks) Scene {
 	s.names()
 	s.grid()
 	s.contourFigures()
-	return *s.Scene
 }
 
 // margin is kept free round the site for names, north and the scale bar.

@@ -223,3 +223,27 @@ func TestAKeyPlanShowsItsDigAndItsSetup(t *testing.T) {
 		}
 	}
 }
+
+// A place goes to the window and back; a window of the whole site holds every dig.
+func TestAWindowShowsTheSite(t *testing.T) {
+	p := example(t, examples[0])
+	f := draw.Frame{Width: 120, Height: 90, Type: 3}
+	w := draw.WholeSite(p, f, geom.EmptyBox())
+	for _, d := range p.Digs {
+		for _, part := range d.Parts {
+			for _, at := range part.Outline {
+				on := w.On(at)
+				if !(on.X >= 0 && on.X <= f.Width && on.Y >= 0 && on.Y <= f.Height) {
+					t.Errorf("%s lies at %v of the window", d.Excavation.ID, on)
+				}
+				if back := w.Site(on); !(back.Distance(at) < 1e-9) { // m: rounding
+					t.Errorf("Site(On(%v)) = %v", at, back)
+				}
+			}
+		}
+	}
+	near := draw.Window{Corner: p.Digs[0].Parts[0].Outline[0], Scale: 4 * w.Scale}
+	if a, b := draw.WindowedPlan(p, voice(p), f, draw.Marks{}, w), draw.WindowedPlan(p, voice(p), f, draw.Marks{}, near); len(a.Items) == 0 || len(b.Items) == 0 {
+		t.Errorf("windows draw %d and %d items", len(a.Items), len(b.Items))
+	}
+}

@@ -70,6 +70,7 @@ var documentTables = []string{
 	"job", "datum", "benchmark", "control", "ground", "finished", "excavation", "schedule", "hub", "laser", "receiver",
 	"rod", "machine", "setup", "utility", "structure", "obstacle", "keepout", "overhead", "rules", "risk", "closes",
 	"allowed", "trucks", "conditions", "material", "spoil", "practice", "site", "entry", "heap", "stand", "crossing",
+	"underlay",
 }
 
 // knownTables faults a table nobody reads before anything that misses it.
@@ -100,6 +101,7 @@ func (d *decoder) standing(t *table) {
 	d.job.Stands = readAll(t, "stand", d.stand)
 	d.job.Crossings = readAll(t, "crossing", d.crossing)
 	d.job.Entries = readAll(t, "entry", d.entry)
+	d.job.Underlays = readAll(t, "underlay", d.underlay)
 }
 
 func (d *decoder) policies(t *table) {

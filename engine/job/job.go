@@ -50,6 +50,7 @@ type Job struct {
 	Heaps     []Heap
 	Stands    []Stand
 	Crossings []Crossing
+	Underlays []Underlay
 
 	Materials []dig.Material // the published list and those of the job
 	Spoil     Spoil

@@ -18,6 +18,8 @@ type reader struct {
 	plan   unit.Scale // of bare plan coordinates
 	origin Origin
 	fault  *phrase.Fault
+
+	observe func(path, key string) // nil; a test learns which keys are asked for
 }
 
 // table is a table being read. Each key asked for is remembered: what is left
@@ -86,6 +88,9 @@ func (n *node) describeList() string {
 // take is the node of a key, nil if absent; it marks the key as known.
 func (t *table) take(key string) *node {
 	t.used = append(t.used, key)
+	if t.r.observe != nil {
+		t.r.observe(t.path, key)
+	}
 	return t.n.get(key)
 }
 

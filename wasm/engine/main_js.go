@@ -12,7 +12,7 @@ import (
 // main gives the worker spadeworkEngine(request, progress): request and answer
 // are Uint8Array, progress is called with JSON while long work goes on.
 func main() {
-	var e cab.Engine
+	e := newEngine()
 	js.Global().Set("spadeworkEngine", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		data := make([]byte, args[0].Length())
 		js.CopyBytesToGo(data, args[0])

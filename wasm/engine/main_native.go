@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-
-	"spadework/cab"
 )
 
 // longest is the longest request: a bundle with its escapes and its records.
@@ -22,7 +20,7 @@ func main() {
 }
 
 func run(in io.Reader, out io.Writer) error {
-	var e cab.Engine
+	e := newEngine()
 	lines := bufio.NewScanner(in)
 	lines.Buffer(nil, longest)
 	for lines.Scan() {

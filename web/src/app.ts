@@ -3,6 +3,9 @@ import { render } from "preact";
 import { AfterScreen } from "./after";
 import { CheckScreen } from "./check";
 import { CloseScreen } from "./close";
+import { ChecksScreen } from "./foreman/checks";
+import { PlanScreen } from "./foreman/plan";
+import { NewJob } from "./foreman/start";
 import { DigScreen, ShownScreen } from "./dig";
 import { html } from "./html";
 import { HomeScreen } from "./home";
@@ -13,7 +16,7 @@ import { SetUpScreen } from "./setup";
 import * as s from "./state";
 
 function Screen() {
-  const [, what, a, b] = s.route.value.split("/").map(decodeURIComponent);
+  const [, what, a, b, c] = s.route.value.split("/").map(decodeURIComponent);
   if (!s.home.value) return s.shown.value ? html`<${ShownScreen} />` : html`<${Starting} />`;
   switch (what) {
     case "dig": return html`<${DigScreen} key=${`${a}/${b}`} />`;
@@ -22,6 +25,8 @@ function Screen() {
     case "after": return html`<${AfterScreen} tag=${a} key=${a} />`;
     case "check": return html`<${CheckScreen} />`;
     case "map": return html`<${MapScreen} />`;
+    case "plan": return html`<${PlanScreen} what=${a ?? ""} a=${b ?? ""} b=${c ?? ""} />`;
+    case "checks": return html`<${ChecksScreen} what=${a ?? ""} />`;
     case "me": return html`<${MeScreen} />`;
   }
   return html`<${HomeScreen} />`;
@@ -29,7 +34,7 @@ function Screen() {
 
 function Starting() {
   if (!s.none.value) return html`<main>${s.stale.value && html`<section class="none"><h2>${s.t("dig.noNumber")}</h2><p>${s.stale.value}</p></section>`}<p class="quiet">${s.working.value}</p></main>`;
-  return html`<main><h1>Spadework</h1><p>${s.t("app.none")}</p><p>${s.t("app.first")}</p>
+  return html`<main><h1>Spadework</h1><p>${s.t("app.none")}</p><${NewJob} /><h2>${s.t("start.or")}</h2><p>${s.t("app.first")}</p>
     <label class="key">${s.t("app.pick")}<input type="file" name="job" multiple accept=".toml,.csv,.asc,text/*" onChange=${(e: Event) => void s.firstJob((e.target as HTMLInputElement).files)} /></label>
     <p class="quiet">${s.t("app.how")}</p></main>`;
 }
@@ -44,7 +49,7 @@ function Notices() {
   </div>`;
 }
 
-const places = [["/", "home.title"], ["/setup", "set.title"], ["/map", "map.title"], ["/me", "me.title"]] as const;
+const places = [["/", "home.title"], ["/setup", "set.title"], ["/map", "map.title"], ["/plan", "plan.title"], ["/checks", "checks.title"], ["/me", "me.title"]] as const;
 
 function Foot() {
   const here = "/" + (s.route.value.split("/")[1] ?? "");

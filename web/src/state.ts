@@ -57,9 +57,15 @@ export const today = () => {
 };
 export const alone = computed(() => t(online.value ? "state.online" : "state.offline", { time: heard.value ? clock(heard.value) : "–" }));
 
+/** A fault as sentences: its place, what is wrong, what to do. */
+export function sentences(told: { message: string; remedy: string; place?: string }): string {
+  const sentence = (text: string) => (text ? text[0]!.toUpperCase() + text.slice(1) + (/[.!?:]$/.test(text) ? "" : ".") : "");
+  return [told.place ? told.place + ":" : "", sentence(told.message), sentence(told.remedy)].filter(Boolean).join(" ");
+}
+
 /** Shows what went wrong in the reader's words. */
 export function fail(error: unknown): void {
-  if (error instanceof Fault) fault.value = error.told.message + (error.told.remedy ? " " + error.told.remedy : "");
+  if (error instanceof Fault) fault.value = sentences(error.told);
   else fault.value = error instanceof Error ? error.message : String(error);
 }
 
@@ -144,6 +150,14 @@ export async function firstJob(files: FileList | null): Promise<void> {
   } catch (error) { fail(error); }
 }
 
+/** Fetches a job of the server and shows it. */
+export async function openJob(id: string): Promise<void> {
+  none.value = false;
+  await fetchJob(id);
+  await openKept();
+  void sync();
+}
+
 async function openKept(): Promise<void> {
   const k = job.value;
   if (!k) return;
@@ -193,7 +207,7 @@ export async function openStand(dig: string, tag: string): Promise<void> {
   } catch (error) { fail(error); }
 }
 
-const hex = (bytes: number) => Array.from(crypto.getRandomValues(new Uint8Array(bytes)), (b) => b.toString(16).padStart(2, "0")).join("");
+export const hex = (bytes: number) => Array.from(crypto.getRandomValues(new Uint8Array(bytes)), (b) => b.toString(16).padStart(2, "0")).join("");
 
 export const saying = (kind: string, words: Record<string, string>) => ({
   kind, words, person: person.value, millis: Date.now(), offset: -new Date().getTimezoneOffset(), random: hex(10),

@@ -9,8 +9,9 @@ const scope = self as unknown as DedicatedWorkerGlobalScope & {
 async function load(): Promise<void> {
   importScripts("/wasm_exec.js");
   const go = new Go();
-  const answer = await fetch("/engine.wasm");
-  if (!answer.ok) throw new Error("engine.wasm: " + answer.status);
+  const name = `/${self.name === "foreman" ? "foreman" : "engine"}.wasm`;
+  const answer = await fetch(name);
+  if (!answer.ok) throw new Error(name + ": " + answer.status);
   const ready = new Promise<void>((done) => { scope.spadeworkReady = done; });
   const { instance } = await WebAssembly.instantiateStreaming(answer, go.importObject);
   void go.run(instance);

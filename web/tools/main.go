@@ -5,6 +5,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -51,13 +52,17 @@ var small = []string{
 // engine 2 MB, so that it comes over a poor signal in a quarter of a minute;
 // the sheets, which come when nothing else does, with their fonts 2.5 MB.
 type module struct {
-	name, source string
-	ceiling      int
+	name, source, tags string
+	ceiling            int
 }
 
-var both = []module{{"engine.wasm", "./wasm/engine", 2_000_000}, {"sheets.wasm", "./wasm/sheets", 2_500_000}}
+var modulesOfPage = []module{
+	{"engine.wasm", "./wasm/engine", "page", 2_000_000},
+	{"foreman.wasm", "./wasm/engine", "page,foreman", 5 << 19}, // only those load it who plan
+	{"sheets.wasm", "./wasm/sheets", "", 2_500_000},
+}
 
-// modules builds both and takes Go's own loader beside them.
+// modules builds them and takes Go's own loader beside them.
 func modules() error {
 	root, err := exec.Command("go", "env", "GOROOT").Output()
 	if err != nil {
@@ -70,7 +75,7 @@ func modules() error {
 	if err := os.WriteFile(filepath.Join(dist, "wasm_exec.js"), loader, 0o644); err != nil {
 		return err
 	}
-	for _, m := range both {
+	for _, m := range modulesOfPage {
 		if err := m.build(); err != nil {
 			return err
 		}
@@ -84,7 +89,7 @@ func (m module) build() error {
 	if err != nil {
 		return err
 	}
-	args := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out}
+	args := []string{"build", "-tags", m.tags, "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out}
 	for _, p := range small {
 		args = append(args, "-gcflags="+p+"=-l")
 	}
@@ -127,6 +132,37 @@ func bundle() error {
 	})
 	if n := len(result.Errors); n > 0 {
 		return fmt.Errorf("%d errors in the scripts", n)
+	}
+	return errors.Join(reader(), keyTexts())
+}
+
+// reader bundles what reads a page of a PDF, which is loaded when one is chosen.
+func reader() error {
+	result := api.Build(api.BuildOptions{
+		EntryPointsAdvanced: []api.EntryPoint{
+			{InputPath: "../src/foreman/pdf.ts", OutputPath: "pdf"},
+			{InputPath: "../node_modules/pdfjs-dist/build/pdf.worker.min.mjs", OutputPath: "pdf.worker"},
+		},
+		Outdir: dist, Bundle: true, Write: true, MinifyWhitespace: true, MinifySyntax: true, MinifyIdentifiers: true,
+		Format: api.FormatESModule, Target: api.ES2022, Charset: api.CharsetUTF8, LegalComments: api.LegalCommentsInline, LogLevel: api.LogLevelError,
+	})
+	if n := len(result.Errors); n > 0 {
+		return fmt.Errorf("%d errors in the reader of PDFs", n)
+	}
+	return nil
+}
+
+// keyTexts puts the texts of the job file's keys beside the page, which loads
+// them with the first form.
+func keyTexts() error {
+	for _, lang := range []string{"en", "es"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "engine", "job", "keys_"+lang+".txt"))
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(dist, "keys."+lang+".txt"), data, 0o644); err != nil {
+			return err
+		}
 	}
 	return nil
 }
