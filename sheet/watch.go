@@ -58,6 +58,13 @@ func (s *Sheet) beam(p *plan.Plan, b guard.Beam) {
 	if !b.Judged {
 		return
 	}
+	if b.Tag.State != record.TagEnded {
+		var said []string
+		for _, m := range b.Laser() {
+			said = append(said, s.Say(m))
+		}
+		s.paragraph(strings.Join(said, "; ") + ".")
+	}
 	if odds := b.Odds(); len(odds) > 0 {
 		var said []string
 		for _, h := range odds {

@@ -164,6 +164,22 @@ func TestWhatTheLaserDoes(t *testing.T) {
 	if got := none.beam().Log.Habits.Bumps[0].Kind; got != watch.TiltJump {
 		t.Errorf("of a laser that nobody knows bumps are of kind %d, want the worst, %d", got, watch.TiltJump)
 	}
+	for laser, words := range map[string][2]string{
+		levelLaser: {"levels itself: a bump leaves it at another height", "no se cuenta con ninguna alarma"},
+		tiltingLaser + "alarm = true\narms_after = 30\nalarm_sees = 0.75\n": {"its alarm tells 75 % of bumps, from 30 seconds after a start", "no vuelve a nivel"},
+	} {
+		c := newCrew(t, yardPlan(t, laser, ""), "a")
+		c.add(c.phones[0], setup("A1"))
+		said := ""
+		for _, m := range c.beam().Laser() {
+			said += m.Render(phrase.English, unit.Style{}) + "\n" + m.Render(phrase.Spanish, unit.Style{}) + "\n"
+		}
+		for _, w := range words {
+			if !strings.Contains(said, w) {
+				t.Errorf("of %q %q is not said:\n%s", laser, w, said)
+			}
+		}
+	}
 	moved := func(laser string) unit.Chance {
 		c := newCrew(t, yardPlan(t, laser, ""), "a")
 		s := c.add(c.phones[0], setup("A1"))
