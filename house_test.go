@@ -38,6 +38,7 @@ var rooms = [][]string{
 	{"exchange"},
 	{"sheet"},
 	{"cab"},
+	{"store/cluster"},
 	{"store"},
 	{"server", "web", "wasm", "wasm/sheets", "wasm/engine", "examples"},
 	{"cli"},

@@ -184,7 +184,7 @@ func (c *Cab) sortIn(out *AsBuilt, l record.Line) {
 		if r.Hours != nil {
 			t.Hours = c.view.Style.Number(*r.Hours)
 		}
-		t.Before, t.After = c.volume(r.Before), c.volume(r.After)
+		t.Before, t.After = c.volumeOf(r.Before), c.volumeOf(r.After)
 		out.Tickets = append(out.Tickets, t)
 	case *record.SignOff:
 		line := c.logLine(l)
@@ -202,7 +202,7 @@ func (c *Cab) sortIn(out *AsBuilt, l record.Line) {
 	}
 }
 
-func (c *Cab) volume(v *unit.Volume) string {
+func (c *Cab) volumeOf(v *unit.Volume) string {
 	if v == nil {
 		return ""
 	}

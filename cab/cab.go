@@ -1,6 +1,10 @@
 package cab
 
 import (
+	"maps"
+	"slices"
+
+	"spadework/engine/guard"
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
@@ -18,18 +22,21 @@ type Opening struct {
 	Language phrase.Language `json:"language"` // "": the job's
 	Today    string          `json:"today"`    // YYYY-MM-DD
 	Foremen  []string        `json:"foremen"`
+	Comma    *bool           `json:"comma"`   // the decimal mark, null: the job's
 	Records  []string        `json:"records"` // canonical, in any order
 }
 
 // Cab is an open job.
 type Cab struct {
-	opening  Opening
-	drawn    *job.Job // as the bundle says it
-	view     tell.View
-	records  []record.Record
-	held     map[record.ID]record.Hash // of records
-	state    *record.State
-	plan     *plan.Plan
+	opening Opening
+	drawn   *job.Job // as the bundle says it
+	view    tell.View
+	records []record.Record
+	held    map[record.ID]record.Hash // of records
+	state   *record.State
+	planning
+	beams    []guard.Beam
+	reaches  *plan.ReachMap // nil not asked for yet
 	cautions *plan.DigCautions
 }
 
@@ -47,10 +54,16 @@ func Open(o Opening, progress func(Progress)) (*Cab, *phrase.Fault) {
 	if o.Language != "" {
 		c.view.Language = o.Language
 	}
+	if o.Comma != nil {
+		c.view.Style.Comma = *o.Comma
+	}
 	if _, f := c.take(o.Records); f != nil {
 		return nil, f
 	}
-	return c, c.replan(progress)
+	if f := c.replan(progress); f != nil {
+		return nil, f
+	}
+	return c, c.watched()
 }
 
 // take adds records that are not here yet; made says that a set-up was among
@@ -77,13 +90,22 @@ func touchesSetups(k record.Kind) bool {
 	return k == record.KindSetup || k == record.KindCorrection || k == record.KindAccept
 }
 
-// Add takes records in and plans anew where they made a set-up.
+// Add takes records in and plans anew where they made a set-up. A fault leaves
+// records and plan as they were.
 func (c *Cab) Add(lines []string, progress func(Progress)) *phrase.Fault {
-	made, f := c.take(lines)
-	if f != nil || !made {
-		return f
+	next := *c
+	next.held, next.records = maps.Clone(c.held), slices.Clip(c.records)
+	made, f := next.take(lines)
+	if f == nil && made {
+		f = next.replan(progress)
 	}
-	return c.replan(progress)
+	if f == nil {
+		f = next.watched()
+	}
+	if f == nil {
+		*c = next
+	}
+	return f
 }
 
 // Progress is how far a plan is.
@@ -97,11 +119,11 @@ type Progress struct {
 const stepWork = 10_000_000
 
 func (c *Cab) replan(progress func(Progress)) *phrase.Fault {
-	p, f := made(withTags(c.drawn, c.state), progress)
+	p, f := planned(c.drawn, c.state, progress)
 	if f != nil {
 		return f
 	}
-	c.plan, c.cautions = p, p.DigCautions()
+	c.planning, c.cautions, c.reaches = p, p.plan.DigCautions(), nil
 	return nil
 }
 

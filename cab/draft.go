@@ -2,6 +2,7 @@ package cab
 
 import (
 	"encoding/hex"
+	"maps"
 	"slices"
 
 	"spadework/engine/phrase"
@@ -27,6 +28,7 @@ type Drafted struct {
 	Seq    int64    `json:"seq"`    // in the device's chain
 	Told   []string `json:"told"`   // what it means, in sentences
 	Shot   *Shot    `json:"shot"`   // of a shot: how it would lie
+	Slip   string   `json:"slip"`   // what makes a reading look like a misread one, "" nothing
 }
 
 // Draft makes the device's next record from what was said. Nothing is kept: the
@@ -53,6 +55,7 @@ func (c *Cab) draftOn(p *plan.Plan, s Saying) (Drafted, *phrase.Fault) {
 		return Drafted{}, f
 	}
 	out := Drafted{ID: r.ID.String(), Record: string(r.Append(nil)), Seq: r.Seq, Told: []string{}}
+	out.Slip = c.misread(c.faceOf(s.Words["tag"]), payload)
 	c.foretell(&out, r)
 	return out, nil
 }
@@ -62,16 +65,19 @@ func (c *Cab) payload(p *plan.Plan, s Saying, now record.Stamp) (record.Payload,
 	if record.Members(kind) == nil {
 		return nil, notFound("cab.unknown_kind", s.Kind)
 	}
-	keys := make([]string, 0, len(s.Words))
-	for key := range s.Words {
+	said := map[string]string{}
+	maps.Copy(said, s.Words)
+	c.onTie(kind, said)
+	keys := make([]string, 0, len(said))
+	for key := range said {
 		keys = append(keys, key)
 	}
 	slices.Sort(keys)
 	words := make([]record.Word, len(keys))
 	for i, key := range keys {
-		words[i] = record.Word{Key: key, Text: s.Words[key]}
+		words[i] = record.Word{Key: key, Text: said[key]}
 	}
-	payload, f := record.Composer{Plan: p, State: c.state, Now: now}.Compose(kind, words)
+	payload, f := record.Composer{Plan: p, State: c.state, Now: now, Comma: c.view.Style.Comma}.Compose(kind, words)
 	if f != nil {
 		return nil, f
 	}

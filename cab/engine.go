@@ -17,6 +17,12 @@ type Engine struct {
 	more map[string]call // beside those of every page
 }
 
+// Speech is how a page is spoken to.
+type Speech struct {
+	Language phrase.Language `json:"language"`
+	Comma    *bool           `json:"comma"` // the decimal mark, null: as it is
+}
+
 // Told is a fault as the page shows it.
 type Told struct {
 	Code    string `json:"code"`
@@ -59,12 +65,29 @@ var calls = map[string]call{
 		c.judgeEntries()
 		return c.Home(), nil
 	}),
-	"speak": withCab(func(c *Cab, a struct{ Language phrase.Language }, _ func(Progress)) (any, *phrase.Fault) {
+	"speak": withCab(func(c *Cab, a Speech, _ func(Progress)) (any, *phrase.Fault) {
 		c.view.Language = a.Language
+		if a.Comma != nil {
+			c.view.Style.Comma = *a.Comma
+		}
 		return c.Home(), nil
 	}),
-	"watch": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Watch()) }),
-	"map":   withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
+	"proving": withCab(func(c *Cab, a struct{ Tag string }, _ func(Progress)) (any, *phrase.Fault) {
+		return c.Proving(a.Tag), nil
+	}),
+	"taped": withCab(func(c *Cab, a struct{ A, B Distance }, _ func(Progress)) (any, *phrase.Fault) {
+		return orFault(c.Taped(a.A, a.B))
+	}),
+	"tapped": withCab(func(c *Cab, a struct{ X, Y float64 }, _ func(Progress)) (any, *phrase.Fault) {
+		return c.Tapped(a.X, a.Y), nil
+	}),
+	"reach":      withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Reach()) }),
+	"check":      withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Check(), nil }),
+	"left":       withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Left(), nil }),
+	"quantities": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Quantities(), nil }),
+	"findings":   withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Findings(), nil }),
+	"watch":      withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Watch()) }),
+	"map":        withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.Map(), nil }),
 	"plan": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) {
 		return json.RawMessage(c.plan.AppendJSON(nil)), nil
 	}),
@@ -102,9 +125,13 @@ func openCall(e *Engine, args json.RawMessage, progress func(Progress)) (any, *p
 	if f != nil {
 		return nil, f
 	}
-	e.cab = c
 	c.judgeEntries()
-	return c.Home(), nil
+	h := c.Home()
+	if old := e.cab; old != nil && old.opening.ID == o.ID && old.opening.Revision != o.Revision {
+		h.Changes = c.changes(old.plan)
+	}
+	e.cab = c
+	return h, nil
 }
 
 // read decodes the arguments of a call strictly.

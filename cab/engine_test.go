@@ -76,7 +76,9 @@ func (b *bench) say(kind string, words map[string]string) Drafted {
 }
 
 // Minutes after the example's last record, one more a saying.
-var clock = int64(1777922000000)
+var clock = dayBegins
+
+const dayBegins = int64(1777922000000)
 
 func saying(kind string, words map[string]string) Saying {
 	clock += 60000
@@ -97,8 +99,8 @@ func TestExampleOpensWithItsDay(t *testing.T) {
 			t.Errorf("stand(%s) = no points and no word why", d.ID)
 		}
 		for _, p := range s.Points {
-			if (p.Figure == nil) != (s.Why != "") {
-				t.Errorf("stand(%s) %s: figure %v beside %q, want one of them", d.ID, p.Name, p.Figure, s.Why)
+			if p.none() != (s.Why != "") {
+				t.Errorf("stand(%s) %s: number %q beside %q, want one of them", d.ID, p.Name, p.text(), s.Why)
 			}
 		}
 	}
@@ -113,14 +115,14 @@ func TestDayOfAnOperator(t *testing.T) {
 	var h Home
 	b.ask(&h, "open", o)
 	for _, d := range h.Digs {
-		if d.Figure != nil && d.Figure.State != "taped" {
-			t.Errorf("%s has %+v before any set-up is in the log", d.ID, d.Figure)
+		if d.Live != nil {
+			t.Errorf("%s has %+v before any set-up is in the log", d.ID, d.Live)
 		}
 	}
 	b.say("setup", map[string]string{"tag": "A1"})
 	var s Stand
 	b.ask(&s, "stand", map[string]string{"dig": "P1"})
-	if s.Tag != "A1" || s.Why != "" || s.Points[0].Figure == nil || s.Points[0].Figure.State != "live" {
+	if s.Tag != "A1" || s.Why != "" || s.Points[0].Live == nil {
 		t.Fatalf("stand(P1) after the set-up = tag %s, why %q, %+v", s.Tag, s.Why, s.Points[0])
 	}
 	high := b.say("shot", map[string]string{"tag": "A1", "dig": "P1", "call": "high", "amount": s.Steps[3]})
@@ -141,8 +143,8 @@ func TestDayOfAnOperator(t *testing.T) {
 		t.Error("the stop tells nothing")
 	}
 	b.ask(&s, "stand", map[string]string{"dig": "P1", "tag": "A1"})
-	if s.Why == "" || s.Points[0].Figure != nil {
-		t.Errorf("after the stop: why %q, %+v, want no number", s.Why, s.Points[0].Figure)
+	if s.Why == "" || !s.Points[0].none() {
+		t.Errorf("after the stop: why %q, %q, want no number", s.Why, s.Points[0].text())
 	}
 	var closes []Close
 	b.ask(&closes, "closes", map[string]string{"tag": "A1"})
@@ -151,7 +153,7 @@ func TestDayOfAnOperator(t *testing.T) {
 	}
 	b.say("close", map[string]string{"tag": "A1", "point": closes[0].Point, "reading": closes[0].Expected})
 	b.ask(&s, "stand", map[string]string{"dig": "P1", "tag": "A1"})
-	if s.Why != "" || s.Points[0].Figure == nil || s.Points[0].Shot == nil {
+	if s.Why != "" || s.Points[0].none() || s.Points[0].Shot == nil {
 		t.Errorf("after the close: why %q, %+v, want the number and the shot", s.Why, s.Points[0])
 	}
 }
@@ -172,8 +174,8 @@ func TestSetUpOnSite(t *testing.T) {
 	b.ask(&h, "add", map[string]any{"records": []string{up.Record}})
 	var s Stand
 	b.ask(&s, "stand", map[string]string{"dig": up.Serves[0], "tag": "S1"})
-	if s.Why != "" || s.Points[0].Figure == nil || s.Points[0].Figure.From != "S1" || s.Points[0].Figure.Text != up.Strip[0].Figure.Text {
-		t.Errorf("stand(%s) = why %q, %+v, want %+v", up.Serves[0], s.Why, s.Points[0].Figure, up.Strip[0].Figure)
+	if s.Why != "" || s.Points[0].Live == nil || s.Points[0].Live.Tag != "S1" || s.Points[0].text() != up.Strip[0].text() {
+		t.Errorf("stand(%s) = why %q, %+v, want %+v", up.Serves[0], s.Why, s.Points[0].text(), up.Strip[0].text())
 	}
 }
 

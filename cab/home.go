@@ -23,36 +23,39 @@ type Home struct {
 	Log      []LogLine  `json:"log"`    // newest first, some
 	Basis    Basis      `json:"basis"`
 	Choices  NewChoices `json:"choices"`
+	Changes  []Change   `json:"changes"` // of the revision, where an older one was open before
 }
 
 // Basis is what everything shown rests on.
 type Basis struct {
-	Revision int64  `json:"revision"`
-	Records  int    `json:"records"`
-	Head     string `json:"head"`  // id of the newest record applied
-	Setup    string `json:"setup"` // id of the set-up, "" none
-	Tag      string `json:"tag"`
+	Revision int64   `json:"revision"`
+	Records  int     `json:"records"`
+	Head     string  `json:"head"`  // id of the newest record applied
+	Setup    string  `json:"setup"` // id of the set-up, "" none
+	Tag      string  `json:"tag"`
+	Tie      string  `json:"tie"` // id of the machine's newest, "" none
+	CheckBy  CheckBy `json:"check_by"`
 }
 
 // TagLine is a set-up in a list.
 type TagLine struct {
 	Tag   string `json:"tag"`
-	State string `json:"state"` // live, suspended, ended, planned or drawn: told by the job but not yet set up in the log
+	State string `json:"state"` // live, suspended, ended, planned, drawn: told by the job but not yet set up in the log, or lost: not to be worked out
 	Text  string `json:"text"`
 	Rests string `json:"rests"`
 }
 
 // DigLine is a dig in a list.
 type DigLine struct {
-	ID      string  `json:"id"`
-	Kind    string  `json:"kind"`
-	Words   string  `json:"words"`
-	Tag     string  `json:"tag"`     // that it would be dug from
-	Figure  *Figure `json:"figure"`  // at its first point, nil where no number is valid now
-	Several bool    `json:"several"` // further points have other numbers
-	Verdict string  `json:"verdict"` // of the log, "" no shot yet
-	Told    string  `json:"told"`
-	Stops   int     `json:"stops"`
+	Worked         // at its first point
+	ID      string `json:"id"`
+	Kind    string `json:"kind"`
+	Words   string `json:"words"`
+	Tag     string `json:"tag"`     // that it would be dug from
+	Several bool   `json:"several"` // further points have other numbers
+	Verdict string `json:"verdict"` // of the log, "" no shot yet
+	Told    string `json:"told"`
+	Stops   int    `json:"stops"`
 }
 
 // DueLine is something to do.
@@ -86,18 +89,15 @@ const recentRecords = 12
 func (c *Cab) Home() Home {
 	h := Home{
 		Name: c.plan.Job.Name, Drawing: c.plan.Job.Drawing, Revision: c.plan.Job.Revision, Language: string(c.view.Language),
-		Tags: c.tagLines(), Digs: []DigLine{}, Due: []DueLine{}, Open: []Warning{}, Log: []LogLine{},
-		Asides: len(c.state.Aside), Basis: c.basis(""), Choices: c.choices(),
+		Tags: c.tagLines(), Digs: []DigLine{}, Due: c.due(), Open: []Warning{}, Log: []LogLine{},
+		Asides: len(c.state.Aside), Basis: c.basis(""), Choices: c.choices(), Changes: []Change{},
 	}
 	for _, d := range c.plan.Digs {
 		line := c.digLine(d)
 		h.Digs = append(h.Digs, line)
-		if h.Next == "" && line.Verdict != string(record.Good) && line.Figure != nil {
+		if h.Next == "" && line.Verdict != string(record.Good) && !line.none() {
 			h.Next = line.ID
 		}
-	}
-	for _, d := range c.state.Due {
-		h.Due = append(h.Due, DueLine{d.Where.Excavation, d.Where.Setup, c.view.Say(d.What) + "."})
 	}
 	for _, f := range c.plan.Open() {
 		h.Open = append(h.Open, c.warning(f))
@@ -128,7 +128,10 @@ func (c *Cab) basis(tag string) Basis {
 		b.Head = c.state.Log[n-1].ID.String()
 	}
 	if t, ok := c.tag(tag); ok {
-		b.Setup = t.Setup.String()
+		b.Setup, b.CheckBy = t.Setup.String(), c.checkBy(tag)
+	}
+	if n := len(c.state.Ties); n > 0 {
+		b.Tie = c.state.Ties[n-1].Tie.String()
 	}
 	return b
 }
@@ -157,6 +160,9 @@ func (c *Cab) tagLines() []TagLine {
 		}
 		out = append(out, line)
 	}
+	for _, l := range c.lost {
+		out = append(out, TagLine{Tag: l.tag, State: "lost", Text: c.view.Text("cab.tag_lost", phrase.With("tag", l.tag), phrase.With("why", l.why))})
+	}
 	return out
 }
 
@@ -166,9 +172,9 @@ func (c *Cab) digLine(d plan.Dig) DigLine {
 	line := DigLine{ID: id, Kind: c.view.Text(phrase.Key("sheet.kind_" + string(d.Excavation.Kind))), Words: d.Excavation.Words, Tag: tag}
 	if rows := c.rows(id, tag); len(rows) > 0 && c.why(tag, rows[0]).IsZero() {
 		v := c.faceOf(tag)
-		line.Figure = figureOf(c.plan, v, rows[0])
+		line.Worked = workedOf(c.plan, v, rows[0])
 		for _, n := range rows[1:] {
-			line.Several = line.Several || figureOf(c.plan, v, n).Text != line.Figure.Text
+			line.Several = line.Several || workedOf(c.plan, v, n).text() != line.text()
 		}
 	}
 	if st, ok := c.state.Dig(id); ok && len(st.Points) > 0 {
@@ -226,18 +232,6 @@ func (c *Cab) tagFor(id string) string {
 		return tags[0]
 	}
 	return ""
-}
-
-// why is why a row has no number now, zero where it has one.
-func (c *Cab) why(tag string, n plan.Number) phrase.Message {
-	if n.From != plan.FromBeam {
-		return phrase.Message{}
-	}
-	t, ok := c.tag(tag)
-	if !ok {
-		return phrase.New("cab.not_set_up", phrase.With("tag", tag))
-	}
-	return c.state.MayDig(record.At{Setup: t.Setup, Today: c.opening.Today})
 }
 
 // faceOf is the view in the face of a set-up's rod.

@@ -78,8 +78,8 @@ type Misread struct {
 	At    string `json:"at"` // key
 }
 
-// Change is an edit of a job file, as a page makes it.
-type Change struct {
+// FormEdit is an edit of a job file, as a page makes it.
+type FormEdit struct {
 	Kind  string     `json:"kind"` // set, add, drop
 	Table string     `json:"table"`
 	Index int        `json:"index"`
@@ -90,7 +90,7 @@ type Change struct {
 // JobEdit is a bundle with what is to be changed in it. A file of null goes.
 type JobEdit struct {
 	Bundle exchange.Bundle    `json:"bundle"`
-	Edits  []Change           `json:"edits"`
+	Edits  []FormEdit           `json:"edits"`
 	Files  map[string]*string `json:"files"`
 }
 
@@ -183,7 +183,7 @@ func (e *Engine) newJob(n NewJob) (JobEdited, *phrase.Fault) {
 	const main = "job.toml"
 	return e.writeJob(JobEdit{
 		Bundle: exchange.Bundle{Format: 1, Main: main, Files: map[string]string{main: ""}},
-		Edits:  []Change{{Kind: string(job.AddTable), Table: "job", Value: (*FormValue)(&head)}},
+		Edits:  []FormEdit{{Kind: string(job.AddTable), Table: "job", Value: (*FormValue)(&head)}},
 	})
 }
 

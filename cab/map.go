@@ -8,9 +8,7 @@ type Map struct {
 }
 
 // The map is drawn for a phone held upright.
-const mapWidth, mapHeight = 120, 150
+var mapFrame = draw.Frame{Width: 120, Height: 150, Type: sceneType}
 
 // Map is the site plan as it is now.
-func (c *Cab) Map() Map {
-	return Map{sceneOf(draw.SitePlan(c.plan, draw.Voice(c.view), draw.Frame{Width: mapWidth, Height: mapHeight, Type: sceneType}))}
-}
+func (c *Cab) Map() Map { return Map{sceneOf(draw.SitePlan(c.plan, draw.Voice(c.view), mapFrame))} }

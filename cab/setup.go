@@ -17,7 +17,8 @@ type NewChoices struct {
 	Rods       []string   `json:"rods"`
 	Receivers  []string   `json:"receivers"`
 	Benchmarks []string   `json:"benchmarks"`
-	Tag        string     `json:"tag"` // that is free
+	Known      []string   `json:"known"` // points that a place can be taped from
+	Tag        string     `json:"tag"`   // that is free
 	Proposed   []Proposed `json:"proposed"`
 }
 
@@ -32,7 +33,7 @@ type Proposed struct {
 
 func (c *Cab) choices() NewChoices {
 	j := c.plan.Job
-	out := NewChoices{Lasers: []string{}, Rods: []string{}, Receivers: []string{}, Benchmarks: []string{}, Tag: c.freeTag(), Proposed: []Proposed{}}
+	out := NewChoices{Lasers: []string{}, Rods: []string{}, Receivers: []string{}, Benchmarks: []string{}, Known: c.known(), Tag: c.freeTag(), Proposed: []Proposed{}}
 	for _, l := range j.Lasers {
 		out.Lasers = append(out.Lasers, l.ID)
 	}
@@ -105,14 +106,14 @@ type SetUp struct {
 
 // Clamped is a line of the clamp strip.
 type Clamped struct {
-	Figure *Figure `json:"figure"`
-	For    string  `json:"for"`
+	Worked
+	For string `json:"for"`
 }
 
 // SetUp works a new set-up out: the plan is made with it, and its record is
 // drafted from what the plan finds.
 func (c *Cab) SetUp(n NewSetup) (SetUp, *phrase.Fault) {
-	j := withTags(c.drawn, c.state)
+	j := withTags(c.drawn, c.has)
 	s, f := c.newSetup(j, n)
 	if f != nil {
 		return SetUp{}, f
@@ -146,7 +147,7 @@ func (c *Cab) newSetup(j *job.Job, n NewSetup) (job.Setup, *phrase.Fault) {
 	if n.Tag == "" {
 		return s, phrase.NewFault(phrase.New("cab.no_tag"), phrase.New("cab.no_tag.remedy"))
 	}
-	places := unit.Reader{Bare: j.Coordinates, Comma: j.Style.Comma}
+	places := unit.Reader{Bare: j.Coordinates, Comma: c.view.Style.Comma}
 	east, err := places.Length(n.East)
 	if err == nil {
 		var north unit.Length
@@ -160,7 +161,7 @@ func (c *Cab) newSetup(j *job.Job, n NewSetup) (job.Setup, *phrase.Fault) {
 	if len(n.Sights) == 0 {
 		return s, phrase.NewFault(phrase.New("cab.no_sight"), phrase.New("cab.no_sight.remedy"))
 	}
-	rods := unit.Reader{Bare: j.Units, Comma: j.Style.Comma}
+	rods := unit.Reader{Bare: j.Units, Comma: c.view.Style.Comma}
 	for _, sight := range n.Sights {
 		reading, err := rods.Length(sight.Reading)
 		if err != nil {
@@ -201,7 +202,7 @@ func (c *Cab) setUp(p *plan.Plan, tag string, d Drafted) SetUp {
 		}
 		if !has(out.Serves, n.Excavation) {
 			out.Serves = append(out.Serves, n.Excavation)
-			out.Strip = append(out.Strip, Clamped{figureOf(p, v, n), n.Excavation})
+			out.Strip = append(out.Strip, Clamped{workedOf(p, v, n), n.Excavation})
 		}
 		if n.Trust.Known {
 			worst = max(worst, n.Trust.Beam)
@@ -209,27 +210,6 @@ func (c *Cab) setUp(p *plan.Plan, tag string, d Drafted) SetUp {
 	}
 	if worst > 0 {
 		out.Sigma = v.Style.Length(worst)
-	}
-	return out
-}
-
-// Close is a point to close on, with what its rod should read.
-type Close struct {
-	Tag      string `json:"tag"`
-	Point    string `json:"point"`
-	Expected string `json:"expected"`
-}
-
-// Closes are the points that a tag can be closed on.
-func (c *Cab) Closes(tag string) []Close {
-	out := []Close{}
-	s, ok := c.plan.Setup(tag)
-	if !ok || s.State != beam.Live {
-		return out
-	}
-	v := c.faceOf(tag)
-	for _, e := range c.plan.Expected(s) {
-		out = append(out, Close{tag, e.Benchmark, v.Style.Reading(e.Rod)})
 	}
 	return out
 }

@@ -30,23 +30,25 @@ type Stand struct {
 	Steps     []string  `json:"steps"`   // amounts to offer for High and Low
 	Told      string    `json:"told"`    // what the shots come to so far
 	Hole      string    `json:"hole"`    // why no shot from inside is offered, "" it is
+	Tie       *TieAsk   `json:"tie"`     // to be made, nil not dug by sensors
 	Basis     Basis     `json:"basis"`
 }
 
 // Point is a point of the pattern.
 type Point struct {
-	Part     string  `json:"part"`
-	Name     string  `json:"name"`
-	Station  string  `json:"station"` // of runs, as it is said
-	Label    string  `json:"label"`
-	Figure   *Figure `json:"figure"` // nil where it is not valid now
-	Trace    string  `json:"trace"`
-	Bottom   string  `json:"bottom"`
-	Cut      string  `json:"cut"`
-	Judged   string  `json:"judged"` // code of the judgement, "" none
-	Judgment string  `json:"judgement"`
-	Within   string  `json:"within"` // chance that the finished bottom is in
-	Shot     *Shot   `json:"shot"`   // newest, nil none
+	Worked          // none where it is not valid now
+	Part     string `json:"part"`
+	Name     string `json:"name"`
+	Station  string `json:"station"` // of runs, as it is said
+	Label    string `json:"label"`
+	What     string `json:"what"` // what the number is
+	Trace    string `json:"trace"`
+	Bottom   string `json:"bottom"`
+	Cut      string `json:"cut"`
+	Judged   string `json:"judged"` // code of the judgement, "" none
+	Judgment string `json:"judgement"`
+	Within   string `json:"within"` // chance that the finished bottom is in
+	Shot     *Shot  `json:"shot"`   // newest, nil none
 }
 
 // Shot is the newest shot at a point.
@@ -119,6 +121,10 @@ func (c *Cab) points(out *Stand, d plan.Dig, v tell.View) {
 	st, _ := c.state.Dig(out.Dig)
 	for _, n := range c.rows(out.Dig, out.Tag) {
 		pt := Point{Part: n.Part, Name: n.Name, Label: tell.PointText(c.view, n), Bottom: v.Style.Elevation(n.Bottom), Cut: cutText(v, n.Cut), Shot: c.shotAt(v, st, n)}
+		pt.What = c.view.Say(n.Guidance.Number())
+		if out.Tie == nil {
+			out.Tie = c.tieAsk(n)
+		}
 		if n.HasStation {
 			pt.Station = v.Style.Station(n.Station)
 		}
@@ -128,7 +134,7 @@ func (c *Cab) points(out *Stand, d plan.Dig, v tell.View) {
 		if why := c.why(out.Tag, n); !why.IsZero() {
 			out.Why = c.view.Say(why)
 		} else {
-			pt.Figure = figureOf(c.plan, v, n)
+			pt.Worked = workedOf(c.plan, v, n)
 		}
 		out.Points = append(out.Points, pt)
 	}

@@ -15,7 +15,7 @@ import (
 // Drawn is a dig that taps on the map drew, as an edit of the job file.
 type Drawn struct {
 	ID   string `json:"id"`
-	Edit Change `json:"edit"`
+	Edit FormEdit `json:"edit"`
 	Told string `json:"told"` // its size
 }
 
@@ -56,7 +56,7 @@ func (c *Cab) Draw(t Tapped) (Drawn, *phrase.Fault) {
 			v.Keys = append(v.Keys, k)
 		}
 	}
-	return Drawn{id, Change{Kind: string(job.AddTable), Table: "excavation", Value: (*FormValue)(&v)}, told}, nil
+	return Drawn{id, FormEdit{Kind: string(job.AddTable), Table: "excavation", Value: (*FormValue)(&v)}, told}, nil
 }
 
 // oneUnit is a unit of bare coordinates in metres.

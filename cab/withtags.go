@@ -5,21 +5,68 @@ import (
 
 	"spadework/engine/beam"
 	"spadework/engine/job"
+	"spadework/engine/phrase"
+	"spadework/engine/plan"
 	"spadework/engine/record"
 	"spadework/engine/unit"
 )
 
+// setupsIn are the set-ups of a log that stand.
+func setupsIn(st *record.State) []record.Line {
+	var out []record.Line
+	for _, l := range st.Log {
+		if l.Kind() == record.KindSetup && !l.Corrected {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// lostSetup is a set-up of the log that this revision of the job cannot work out,
+// as one that was read on a benchmark the job no longer has.
+type lostSetup struct {
+	tag string
+	why phrase.Message
+}
+
+// planning is a plan with the set-ups of the log that it has and those it lost.
+type planning struct {
+	plan *plan.Plan
+	has  []record.Line
+	lost []lostSetup
+}
+
+// planned is the plan with the set-ups of the log. Where one of them cannot be
+// worked out the others still are: it has no numbers, and is told.
+func planned(j *job.Job, st *record.State, progress func(Progress)) (planning, *phrase.Fault) {
+	all := setupsIn(st)
+	p, f := made(withTags(j, all), progress)
+	if f == nil || len(all) == 0 {
+		return planning{plan: p, has: all}, f
+	}
+	if p, f = made(withTags(j, nil), progress); f != nil {
+		return planning{}, f
+	}
+	out := planning{plan: p}
+	for _, l := range all {
+		with, f := made(withTags(j, append(slices.Clip(out.has), l)), progress)
+		if f != nil {
+			out.lost = append(out.lost, lostSetup{l.Payload.(*record.SetupMade).Tag, f.What})
+			continue
+		}
+		out.plan, out.has = with, append(out.has, l)
+	}
+	return out, nil
+}
+
 // withTags is a job with the set-ups that its log made: they stand in the place
 // of planned ones of the same tag, so that numbers rest on the beam that is there.
 // A set-up that the job itself tells as live stays as the job tells it.
-func withTags(j *job.Job, st *record.State) *job.Job {
+func withTags(j *job.Job, log []record.Line) *job.Job {
 	out := *j
 	out.Setups = slices.Clone(j.Setups)
-	for _, l := range st.Log {
-		made, ok := l.Payload.(*record.SetupMade)
-		if !ok || l.Corrected {
-			continue
-		}
+	for _, l := range log {
+		made := l.Payload.(*record.SetupMade)
 		i := slices.IndexFunc(out.Setups, func(s job.Setup) bool { return s.ID == made.Tag })
 		switch {
 		case i < 0:

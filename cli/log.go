@@ -161,7 +161,7 @@ func (c *logCommand) payload(p *plan.Plan, st *record.State, now record.Stamp) (
 	if record.Members(record.Kind(c.Kind)) == nil {
 		return nil, phrase.NewFault(phrase.New("cli.log_no_kind", phrase.With("value", c.Kind)), phrase.New("cli.log_no_kind.remedy", phrase.With("kinds", record.Kinds())))
 	}
-	payload, f := record.Composer{Plan: p, State: st, Now: now}.Compose(record.Kind(c.Kind), words)
+	payload, f := record.Composer{Plan: p, State: st, Now: now, Comma: p.Job.Style.Comma}.Compose(record.Kind(c.Kind), words)
 	if f != nil {
 		return nil, f
 	}

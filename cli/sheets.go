@@ -15,18 +15,19 @@ import (
 // sheetsCommand writes the sheets of a job on paper.
 type sheetsCommand struct {
 	jobArgument
-	Out   string   `short:"o" required:"" help:"${help_out}" placeholder:"FILE.pdf"`
-	Paper string   `help:"${help_paper}" default:"letter" enum:"letter,a4" placeholder:"letter|a4"`
-	Cards []string `help:"${help_cards}" placeholder:"ID,ID"`
-	Parts []string `help:"${help_parts}" placeholder:"PART,PART"`
-	Link  string   `help:"${help_link}" placeholder:"URL"`
-	SVG   string   `name:"svg" help:"${help_svg}" placeholder:"DIR"`
-	PNG   string   `name:"png" help:"${help_png}" placeholder:"DIR"`
+	Out     string   `short:"o" required:"" help:"${help_out}" placeholder:"FILE.pdf"`
+	Paper   string   `help:"${help_paper}" default:"letter" enum:"letter,a4" placeholder:"letter|a4"`
+	Cards   []string `help:"${help_cards}" placeholder:"ID,ID"`
+	Parts   []string `help:"${help_parts}" placeholder:"PART,PART"`
+	Link    string   `help:"${help_link}" placeholder:"URL"`
+	Foreman []string `help:"${help_foreman}"`
+	SVG     string   `name:"svg" help:"${help_svg}" placeholder:"DIR"`
+	PNG     string   `name:"png" help:"${help_png}" placeholder:"DIR"`
 }
 
 // Run lays the sheets out, then writes every file whole.
 func (c *sheetsCommand) Run(a *app) error {
-	p, v, err := a.loadPlan(c.jobArgument)
+	p, v, st, err := a.loadLog(c.jobArgument, c.Foreman)
 	if err != nil {
 		return err
 	}
@@ -34,6 +35,7 @@ func (c *sheetsCommand) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	options.Log = st
 	d, fault := sheet.Book(p, v, options)
 	if fault != nil {
 		return styled{fault, v.Language, v.Style}

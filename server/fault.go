@@ -131,10 +131,12 @@ func refuse(ctx huma.Context, status int, msg string, errs ...error) huma.Status
 	return p
 }
 
-// huma keeps the maker of its errors in variables of its package.
+// huma keeps the maker of its errors, and how it compares names, in variables of
+// its package.
 func init() {
 	huma.NewError = func(status int, msg string, errs ...error) huma.StatusError { return refuse(nil, status, msg, errs...) }
 	huma.NewErrorWithContext = refuse
+	huma.ValidateStrictCasing = true // the description has no other names
 }
 
 type languageKey struct{}

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -17,12 +18,27 @@ import (
 	"spadework/store"
 )
 
-// BenchmarkPhones has phones post one record a request at once, side by side with
-// the same requests to a handler that reads them and answers nothing.
+// BenchmarkPhones has phones post one record a request at once, in turn with the
+// same requests to the same server with an empty handler, which reads them and
+// answers nothing, and to that handler bare. Told are the times of a request, and
+// what the machine's cores spent on one, phones included.
 func BenchmarkPhones(b *testing.B) {
 	for _, count := range []int{1, 10, 100} {
 		b.Run(fmt.Sprint(count), func(b *testing.B) { benchPhones(b, count) })
 	}
+}
+
+// target is a server under load and what was measured of it.
+type target struct {
+	name, url string
+	took      []time.Duration
+	cpu       time.Duration
+}
+
+func (t *target) serve(b *testing.B, h http.Handler) {
+	s := httptest.NewServer(h)
+	b.Cleanup(s.Close)
+	t.url = s.URL
 }
 
 func benchPhones(b *testing.B, count int) {
@@ -36,30 +52,50 @@ func benchPhones(b *testing.B, count int) {
 	}
 	v := New(s, Options{Log: slog.New(slog.DiscardHandler)})
 	defer v.Close()
-	real := httptest.NewServer(v)
-	defer real.Close()
-	empty := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	empty := http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if _, err := io.Copy(io.Discard, r.Body); err != nil {
 			return
 		}
 		w.WriteHeader(http.StatusNoContent)
-	}))
-	defer empty.Close()
+	})
+	targets := []*target{{name: "record"}, {name: "empty"}, {name: "bare"}}
+	for i, h := range []http.Handler{v, v.logged(v.here(empty)), empty} {
+		targets[i].serve(b, h)
+	}
 	client := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: count, MaxConnsPerHost: count}}
 	phones := make([]*sender, count)
 	for i := range phones {
 		phones[i] = &sender{name: fmt.Sprintf("phone-%02d", i)}
 	}
-	posts := max(b.N, 20)
-	bodies := requests(b, phones, posts)
-	b.ResetTimer()
-	took := volley(b, client, real.URL, bodies)
-	b.StopTimer()
-	bare := volley(b, client, empty.URL, bodies)
-	b.ReportMetric(float64(share(took, 0.5).Microseconds()), "median-µs")
-	b.ReportMetric(float64(share(took, 0.99).Microseconds()), "p99-µs")
-	b.ReportMetric(float64(share(bare, 0.5).Microseconds()), "empty-median-µs")
-	b.ReportMetric(total(bare)/total(took), "empty/real")
+	for b.Loop() {
+		bodies := requests(b, phones, rounds)
+		for _, t := range targets {
+			before := spent()
+			t.took = append(t.took, volley(b, client, t.url, bodies)...)
+			t.cpu += spent() - before
+		}
+	}
+	for _, t := range targets {
+		slices.Sort(t.took)
+		b.ReportMetric(float64(share(t.took, 0.5).Microseconds()), t.name+"-median-µs")
+		b.ReportMetric(float64(t.cpu.Nanoseconds())/1e3/float64(len(t.took)), t.name+"-cpu-µs")
+	}
+	record := targets[0]
+	b.ReportMetric(float64(share(record.took, 0.99).Microseconds()), "record-p99-µs")
+	b.ReportMetric(total(targets[1].took)/total(record.took), "empty/record")
+	b.ReportMetric(total(targets[2].took)/total(record.took), "bare/record")
+}
+
+// rounds is how many requests a phone posts to one server before the next's turn.
+const rounds = 100
+
+// spent is what this process took of the cores till now.
+func spent() time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 // requests are the bodies that every phone posts, in the order of its chain.
@@ -106,7 +142,6 @@ func volley(b *testing.B, client *http.Client, url string, bodies [][]string) []
 		}()
 	}
 	group.Wait()
-	slices.Sort(all)
 	return all
 }
 

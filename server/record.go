@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"net/http"
 	"time"
 
@@ -38,14 +39,8 @@ type Answer struct {
 }
 
 type pushInput struct {
-	Job  string `path:"job" maxLength:"200"`
-	Body struct {
-		Device struct {
-			ID   string `json:"id" maxLength:"200"`
-			Name string `json:"name" maxLength:"200"`
-		} `json:"device"`
-		Records []json.RawMessage `json:"records" maxItems:"1000" nullable:"false" doc:"in their canonical form"`
-	}
+	Job     string `path:"job" maxLength:"200"`
+	RawBody []byte `contentType:"application/json"`
 }
 
 type pushOutput struct {
@@ -79,21 +74,28 @@ type readOutput struct {
 	}
 }
 
+const pushPath = "/api/jobs/{job}/records"
+
 // registerRecords adds pushing and reading of records.
 func (v *Server) registerRecords(api huma.API) {
 	huma.Register(api, huma.Operation{
-		OperationID: "push-records", Method: http.MethodPost, Path: "/api/jobs/{job}/records",
+		OperationID: "push-records", Method: http.MethodPost, Path: pushPath,
 		Summary:      "Records by batch: repeated ones are known, each has its own answer, acknowledged after the commit",
-		MaxBodyBytes: maxPush, BodyReadTimeout: pushTime,
+		MaxBodyBytes: maxPush, BodyReadTimeout: pushTime, SkipValidateBody: true, // readPush does
 	}, v.push)
+	describePush(api, pushPath)
 	huma.Register(api, huma.Operation{
 		OperationID: "read-records", Method: http.MethodGet, Path: "/api/jobs/{job}/records", Summary: "Records after a cursor",
 	}, v.readOn)
 }
 
 func (v *Server) push(ctx context.Context, in *pushInput) (*pushOutput, error) {
-	entries := make([]store.Entry, len(in.Body.Records))
-	for i, r := range in.Body.Records {
+	body, err := readPush(in.RawBody)
+	if err != nil {
+		return nil, misread(ctx, err)
+	}
+	entries := make([]store.Entry, len(body.Records))
+	for i, r := range body.Records {
 		entries[i] = store.Entry{Body: r}
 	}
 	ack, err := v.store.Append(ctx, in.Job, entries)
@@ -118,6 +120,16 @@ func (v *Server) push(ctx context.Context, in *pushInput) (*pushOutput, error) {
 		v.wake.tell(in.Job)
 	}
 	return out, nil
+}
+
+// misread tells a body that is not as described, or no JSON at all.
+func misread(ctx context.Context, err error) error {
+	p := told(fault(phrase.Invalid, "server.request", phrase.With("detail", err.Error())), languageOf(ctx))
+	var m misfit
+	if !errors.As(err, &m) {
+		p.status = http.StatusBadRequest
+	}
+	return p
 }
 
 func answerOf(a store.Answer, lang phrase.Language) Answer {

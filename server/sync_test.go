@@ -3,6 +3,7 @@ package server
 import (
 	"encoding/binary"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"log/slog"
 	"net/http"
@@ -18,6 +19,7 @@ import (
 
 	"spadework/engine/record"
 	"spadework/store"
+	"spadework/store/cluster"
 )
 
 // network carries requests to any of several servers on one store. It loses
@@ -70,6 +72,7 @@ func (n *network) arrive(t *rapid.T) {
 
 // replica is a device with what it holds.
 type replica struct {
+	job     string
 	name    string
 	head    record.Head
 	holds   map[record.ID]record.Record
@@ -89,7 +92,7 @@ func (d *replica) write(t *rapid.T) {
 			seen = append(seen, chain.Head.ID)
 		}
 	}
-	r, head, f := d.head.Next(record.Draft{Job: "yard", Device: d.name, Person: d.name, Seen: seen, Payload: &record.Note{Words: strconv.Itoa(d.written)}}, int64(d.written), random)
+	r, head, f := d.head.Next(record.Draft{Job: d.job, Device: d.name, Person: d.name, Seen: seen, Payload: &record.Note{Words: strconv.Itoa(d.written)}}, int64(d.written), random)
 	if f != nil {
 		t.Fatal(f)
 	}
@@ -115,7 +118,7 @@ func (d *replica) push(t *rapid.T, n *network) {
 	if bodies == nil {
 		return
 	}
-	w := n.carry(t, "POST", "/api/jobs/yard/records", text(map[string]any{"device": map[string]string{"id": d.name, "name": d.name}, "records": bodies}))
+	w := n.carry(t, "POST", "/api/jobs/"+d.job+"/records", text(map[string]any{"device": map[string]string{"id": d.name, "name": d.name}, "records": bodies}))
 	if w == nil {
 		return
 	}
@@ -132,7 +135,7 @@ func (d *replica) push(t *rapid.T, n *network) {
 }
 
 func (d *replica) pull(t *rapid.T, n *network) {
-	w := n.carry(t, "GET", "/api/jobs/yard/records?limit=3&after="+strconv.FormatInt(d.cursor, 10), "")
+	w := n.carry(t, "GET", "/api/jobs/"+d.job+"/records?limit=3&after="+strconv.FormatInt(d.cursor, 10), "")
 	if w == nil {
 		return
 	}
@@ -157,71 +160,109 @@ func (d *replica) pull(t *rapid.T, n *network) {
 // Law: whatever the network does, once it works every replica holds every record
 // that was written, the store holds each once, and all come to the same state.
 func TestReplicasConverge(t *testing.T) {
-	folder := t.TempDir()
-	run := 0
-	rapid.Check(t, func(t *rapid.T) {
-		run++
-		s, err := store.Open(t.Context(), filepath.Join(folder, fmt.Sprintf("%d.db", run)), store.Options{})
+	t.Run("two servers, one SQLite", func(t *testing.T) {
+		s := openStore(t, filepath.Join(t.TempDir(), "yard.db"))
+		converge(t, s, s)
+	})
+	t.Run("two servers, one PostgreSQL", func(t *testing.T) {
+		c, err := cluster.Start()
+		if errors.Is(err, cluster.ErrNone) {
+			t.Skip("PostgreSQL is not tested: " + err.Error())
+		}
 		if err != nil {
 			t.Fatal(err)
 		}
-		defer s.Close()
-		if _, err := s.SaveJob(t.Context(), store.Edit{Job: "yard", Document: "{}", Person: "ana"}); err != nil {
+		t.Cleanup(func() { _ = c.Stop() })
+		address, err := c.Database()
+		if err != nil {
 			t.Fatal(err)
 		}
-		n := &network{broken: true}
-		for range 2 {
-			v := New(s, Options{Log: slog.New(slog.DiscardHandler)})
-			defer v.Close()
-			n.servers = append(n.servers, v)
+		converge(t, openStore(t, address), openStore(t, address))
+	})
+}
+
+func openStore(t *testing.T, address string) *store.Store {
+	t.Helper()
+	s, err := store.Open(t.Context(), address, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = s.Close() })
+	return s
+}
+
+// converge plays devices on a server for each store, which are views of one
+// database; each round has a job of its own.
+func converge(t *testing.T, stores ...*store.Store) {
+	var servers []*Server
+	for _, s := range stores {
+		v := New(s, Options{Log: slog.New(slog.DiscardHandler)})
+		t.Cleanup(v.Close)
+		servers = append(servers, v)
+	}
+	round := 0
+	rapid.Check(t, func(t *rapid.T) {
+		round++
+		play(t, fmt.Sprintf("yard%d", round), &network{servers: servers, broken: true}, stores)
+	})
+	for _, s := range stores {
+		report, err := s.Verify(t.Context())
+		if err != nil || !report.Sound() || len(report.Breaks) > 0 || report.Jobs != round {
+			t.Errorf("Verify = %+v, %v, want %d sound jobs", report, err, round)
 		}
-		devices := []*replica{}
-		for _, name := range []string{"aa", "bb", "cc"} {
-			devices = append(devices, &replica{name: name, holds: map[record.ID]record.Record{}})
-		}
-		for range rapid.IntRange(5, 40).Draw(t, "steps") {
-			d := rapid.SampledFrom(devices).Draw(t, "device")
-			switch rapid.IntRange(0, 3).Draw(t, "does") {
-			case 0:
-				d.write(t)
-			case 1:
-				d.push(t, n)
-			case 2:
-				d.pull(t, n)
-			case 3:
-				n.arrive(t)
-			}
-		}
-		n.broken = false
-		for len(n.late) > 0 {
+	}
+}
+
+// play has devices write, push and pull over a broken network, which then
+// works, and looks at everything.
+func play(t *rapid.T, job string, n *network, stores []*store.Store) {
+	if _, err := stores[0].SaveJob(t.Context(), store.Edit{Job: job, Document: "{}", Person: "ana"}); err != nil {
+		t.Fatal(err)
+	}
+	devices := []*replica{}
+	for _, name := range []string{"aa", "bb", "cc"} {
+		devices = append(devices, &replica{job: job, name: name, holds: map[record.ID]record.Record{}})
+	}
+	for range rapid.IntRange(5, 40).Draw(t, "steps") {
+		d := rapid.SampledFrom(devices).Draw(t, "device")
+		switch rapid.IntRange(0, 3).Draw(t, "does") {
+		case 0:
+			d.write(t)
+		case 1:
+			d.push(t, n)
+		case 2:
+			d.pull(t, n)
+		case 3:
 			n.arrive(t)
 		}
-		total := 0
-		for _, d := range devices {
-			d.push(t, n)
-			total += d.written
+	}
+	n.broken = false
+	for len(n.late) > 0 {
+		n.arrive(t)
+	}
+	total := 0
+	for _, d := range devices {
+		d.push(t, n)
+		total += d.written
+	}
+	for _, d := range devices {
+		for range total/3 + 1 {
+			d.pull(t, n)
 		}
-		for _, d := range devices {
-			for range total/3 + 1 {
-				d.pull(t, n)
-			}
-		}
-		rows, err := s.Records(t.Context(), "yard", 0, store.MaxBatch)
+	}
+	for i, s := range stores {
+		rows, err := s.Records(t.Context(), job, 0, store.MaxBatch)
 		if err != nil || len(rows) != total {
-			t.Fatalf("the store holds %d records (%v), want each of %d once", len(rows), err, total)
+			t.Fatalf("store %d holds %d records (%v), want each of %d once", i, len(rows), err, total)
 		}
-		want := record.Replay(record.Input{Records: values(devices[0].holds)})
-		for _, d := range devices {
-			if len(d.holds) != total {
-				t.Errorf("%s holds %d records, want %d", d.name, len(d.holds), total)
-			}
-			if got := record.Replay(record.Input{Records: values(d.holds)}); !reflect.DeepEqual(got, want) {
-				t.Errorf("%s comes to another state", d.name)
-			}
+	}
+	want := record.Replay(record.Input{Records: values(devices[0].holds)})
+	for _, d := range devices {
+		if len(d.holds) != total {
+			t.Errorf("%s holds %d records, want %d", d.name, len(d.holds), total)
 		}
-		report, err := s.Verify(t.Context())
-		if err != nil || !report.Sound() || len(report.Breaks) > 0 {
-			t.Errorf("Verify = %+v, %v, want it sound", report, err)
+		if got := record.Replay(record.Input{Records: values(d.holds)}); !reflect.DeepEqual(got, want) {
+			t.Errorf("%s comes to another state", d.name)
 		}
-	})
+	}
 }

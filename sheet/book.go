@@ -7,6 +7,7 @@ import (
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/record"
 )
 
 // Part is a kind of sheet of a book.
@@ -20,12 +21,13 @@ const (
 	CutSheetPart Part = "cutsheets"
 	StripPart    Part = "strips"
 	StakePart    Part = "stakes"
+	CheckPart    Part = "checks"
 	HowItWasPart Part = "left"
 )
 
 // Parts is every part.
 func Parts() []Part {
-	return []Part{SummaryPart, SetupPart, DigPart, CutSheetPart, StripPart, StakePart, HowItWasPart}
+	return []Part{SummaryPart, SetupPart, DigPart, CutSheetPart, StripPart, StakePart, CheckPart, HowItWasPart}
 }
 
 // BookOptions say what a book holds and on which paper.
@@ -34,7 +36,7 @@ type BookOptions struct {
 	Parts   []Part            // nil: all
 	Digs    []string          // of the cards and cut sheets; nil: all
 	Address func(Card) string // that a card's code opens; nil: no codes
-	Left    *Left             // how it was left; nil: a form to fill in
+	Log     *record.State     // what happened; nil or empty: how it was left is a form to fill in
 }
 
 // book makes the sheets of one plan.
@@ -59,7 +61,7 @@ func Book(p *plan.Plan, v View, o BookOptions) (Document, *phrase.Fault) {
 		lay  func()
 	}{
 		{SummaryPart, b.summary}, {SetupPart, b.setupCards}, {DigPart, b.digCards}, {CutSheetPart, b.cutSheets},
-		{StripPart, b.strips}, {StakePart, b.stakes}, {HowItWasPart, b.left},
+		{StripPart, b.strips}, {StakePart, b.stakes}, {CheckPart, b.checks}, {HowItWasPart, b.left},
 	} {
 		if len(o.Parts) == 0 || slices.Contains(o.Parts, part.part) {
 			part.lay()

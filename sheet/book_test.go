@@ -15,6 +15,7 @@ import (
 	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/record"
 	"spadework/engine/unit"
 	"spadework/exchange"
 )
@@ -81,28 +82,65 @@ func withCodes(k Card) string { return CardAddress("https://site.example/job", k
 // printed is the book of an edition with codes, stands and how it was left.
 func (e edition) printed(t testing.TB) Document {
 	t.Helper()
-	d, fault := Book(e.plan, e.view, BookOptions{Paper: e.paper, Address: withCodes, Left: left(e.plan)})
+	d, fault := Book(e.plan, e.view, BookOptions{Paper: e.paper, Address: withCodes, Log: day(t, e.plan)})
 	if fault != nil {
 		t.Fatal(fault)
 	}
 	return d
 }
 
-// left is how an invented day ended.
-func left(p *plan.Plan) *Left {
-	l := &Left{At: "2026-05-06 17:40", By: "R. Alder", Weather: "rain from 15:00", Notes: []string{"Gate is locked, key with the foreman."}, Warnings: p.Findings[:1],
-		Services: []LeftItem{{"W", "seen at 0+20, top 100.11; marks still up"}}}
-	for i, s := range p.Setups {
-		l.Setups = append(l.Setups, LeftSetup{Tag: s.ID, Standing: i == 0, LastClose: "17:20, BM1"})
+// day plays an invented day: every set-up made, every dig shot from one of them,
+// some shots out, one corrected, each beam closed, the last close a bad one, and
+// the work handed over.
+func day(t testing.TB, p *plan.Plan) *record.State {
+	t.Helper()
+	d := diary{t: t, clock: 1_778_056_200_000} // 2026-05-06T08:30:00Z
+	var setups []record.ID
+	for _, s := range p.Setups {
+		hi := unit.Elevation(30)
+		setups = append(setups, d.note(&record.SetupMade{Tag: s.ID, Laser: "L1", Machine: "M1", HI: &hi}))
 	}
-	for i, d := range p.Digs {
-		row := LeftDig{Excavation: d.Excavation.ID, Stage: phrase.New("sheet.on_grade"), Shots: i % 5, Out: i % 2, Open: i%3 == 0}
-		if i%4 == 0 {
-			row.Holds = []string{"inspector before steel", "engineer on bearing"}
+	above, below := 12*unit.Millimetre, 12*unit.Millimetre
+	var last record.ID
+	for i, dig := range p.Digs {
+		shot := &record.CheckShot{Setup: setups[i%len(setups)], Excavation: dig.Excavation.ID, From: record.FromEdge, Bottom: 27.5, Above: &above, Below: &below, Call: record.On}
+		if i%3 == 1 {
+			shot.Call, shot.Amount = record.High, unit.Length(i)*2*unit.Millimetre
+		} else if i%5 == 2 {
+			shot.Call, shot.Amount = record.Low, unit.Length(i)*unit.Millimetre
 		}
-		l.Digs = append(l.Digs, row)
+		last = d.note(shot)
 	}
-	return l
+	d.note(&record.Correction{Record: last, Of: record.KindShot, Reason: "wrong hole"})
+	for i, s := range setups {
+		limit := 5 * unit.Millimetre
+		reading := unit.Reading(1.5 + 0.001*float64(i+1))
+		if i == len(setups)-1 {
+			reading = 1.512
+		}
+		d.note(&record.Close{Setup: s, On: record.OnBenchmark, Point: "BM1", ProofReading: record.ProofReading{Reading: reading, Expected: 1.5, Limit: limit}})
+	}
+	d.note(&record.Handover{Ends: record.EndShift, To: "R. Alder", Words: "Gate is locked, key with the foreman."})
+	return record.Replay(record.Input{Records: d.records})
+}
+
+// diary is one device that writes a record every ten minutes.
+type diary struct {
+	t       testing.TB
+	head    record.Head
+	records []record.Record
+	clock   int64
+}
+
+func (d *diary) note(payload record.Payload) record.ID {
+	d.t.Helper()
+	d.clock += 600_000
+	r, head, f := d.head.Next(record.Draft{Job: "yard", Device: "tablet", Person: "Ines", Payload: payload, Time: record.Stamp{Millis: d.clock}}, d.clock, [10]byte{})
+	if f != nil {
+		d.t.Fatal(f)
+	}
+	d.head, d.records = head, append(d.records, r)
+	return r.ID
 }
 
 // leastType is the least size of type on paper: 6 points, which a person with
@@ -392,7 +430,7 @@ func TestPagesAsDrawings(t *testing.T) {
 	}{
 		{"alder-quay", Letter, "P1 from A1"}, {"alder-quay", Letter, "AF from A3"}, {"alder-quay", Letter, "SD1 from A2"},
 		{"alder-quay", Letter, "W1 from A1"}, {"alder-quay", Letter, "Set-up A3"}, {"alder-quay", Letter, "Cut sheet SD1 from A1"},
-		{"fennel-yard", A4, "A-1 desde B1"}, {"fennel-yard", A4, "Resumen de la obra"}, {"fennel-yard", A4, "Cómo quedó"},
+		{"fennel-yard", A4, "A-1 desde B1"}, {"fennel-yard", A4, "Resumen de la obra"}, {"fennel-yard", A4, "Cómo quedó"}, {"fennel-yard", A4, "Comprobaciones en el tiempo"},
 	} {
 		p := example(t, g.example, nil)
 		e := edition{plan: p, view: View{p.Job.Language, p.Job.Style}, paper: g.paper}

@@ -14,6 +14,13 @@ import (
 func HowLeft(p *plan.Plan, v View, st *record.State, today string) *Sheet {
 	s := &Sheet{View: v}
 	s.head(p)
+	s.howLeft(p, st, today)
+	s.line(s.Text("safety.advice"))
+	return s
+}
+
+// howLeft is the same under a head of another's.
+func (s *Sheet) howLeft(p *plan.Plan, st *record.State, today string) {
 	s.handover(st)
 	s.heading("sheet.how_left_dug")
 	s.shots(p, st)
@@ -27,8 +34,6 @@ func HowLeft(p *plan.Plan, v View, st *record.State, today string) *Sheet {
 	}
 	s.paragraph(s.Text("sheet.how_left_entry", phrase.With("who", orDash(p.Job.Rules.CompetentPerson))))
 	s.asides(st)
-	s.line(s.Text("safety.advice"))
-	return s
 }
 
 func (s *Sheet) handover(st *record.State) {

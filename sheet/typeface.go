@@ -1,10 +1,16 @@
 package sheet
 
 import (
+	_ "embed" // the fonts
 	"encoding/binary"
+)
 
-	"codeberg.org/go-fonts/dejavu/dejavusans"
-	"codeberg.org/go-fonts/dejavu/dejavusansbold"
+// The fonts of paper, cut down to what they draw (font/README.md).
+var (
+	//go:embed font/regular.ttf
+	regularTTF []byte
+	//go:embed font/bold.ttf
+	boldTTF []byte
 )
 
 // typeface is a TrueType font read as far as embedding needs (OpenType 1.9).
@@ -17,8 +23,8 @@ type typeface struct {
 }
 
 // The two fonts of paper.
-func regularFace() *typeface { return readTypeface("DejaVuSans", dejavusans.TTF) }
-func boldFace() *typeface    { return readTypeface("DejaVuSans-Bold", dejavusansbold.TTF) }
+func regularFace() *typeface { return readTypeface("DejaVuSans", regularTTF) }
+func boldFace() *typeface    { return readTypeface("DejaVuSans-Bold", boldTTF) }
 
 // readTypeface reads one of the fonts that are built in; it trusts their bytes.
 func readTypeface(name string, data []byte) *typeface {

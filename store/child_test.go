@@ -15,6 +15,7 @@ import (
 
 	"spadework/engine/phrase"
 	"spadework/engine/record"
+	"spadework/store/cluster"
 )
 
 // runChild is what a child process of a test does; it gives the exit status.
@@ -23,6 +24,10 @@ func runChild(what string) int {
 	switch what {
 	case "load":
 		return load(address, run)
+	case "append":
+		return appendSome(address, run)
+	case "limited":
+		return appendLimited(address, run)
 	case "open":
 		return tellFault(address)
 	}
@@ -132,7 +137,7 @@ func TestReadOnlyFolderIsOneClearFault(t *testing.T) {
 		c := child(t, "open", address, "")
 		c.Path, c.Args = program, []string{program}
 		if os.Getuid() == 0 {
-			c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
+			c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: cluster.Nobody, Gid: cluster.Nobody}}
 		}
 		out, err := c.Output()
 		if got := strings.TrimSpace(string(out)); err != nil || got == "" || !strings.Contains(want, got) {

@@ -63,6 +63,9 @@ func (k kind) explain(err error) error {
 func trouble(err error) phrase.Key {
 	var lite *driver.Error
 	if errors.As(err, &lite) {
+		if lite.Code() == lib.SQLITE_IOERR_WRITE {
+			return "store.no_write" // a bound on file sizes, or a disk that fails
+		}
 		if key, ok := sqliteTroubles[lite.Code()&0xff]; ok {
 			return key
 		}

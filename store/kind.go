@@ -1,7 +1,9 @@
 package store
 
 import (
+	"context"
 	"database/sql"
+	"io"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -93,6 +95,35 @@ func sqliteAddress(path string, writes bool, pages int64) string {
 		q.Add("_pragma", "max_page_count("+strconv.FormatInt(pages, 10)+")")
 	}
 	return (&url.URL{Scheme: "file", Opaque: (&url.URL{Path: path}).EscapedPath(), RawQuery: q.Encode()}).String()
+}
+
+// roomFrames is how much room the write-ahead log is given: SQLite writes it
+// anew from its beginning after 1000 pages, and a commit goes some way over.
+const roomFrames = 1280
+
+// roomyLog gives SQLite's write-ahead log its size beforehand. A commit then
+// overwrites blocks that are there, else each would also wait for the file
+// system to note the new size: twice the time. SQLite reads zeros as the log's
+// end (no frame has the page number 0). The lock keeps every other writer off;
+// a disk without room for it is left to the commits to meet.
+func (s *Store) roomyLog(ctx context.Context, path string) error {
+	return s.inTx(ctx, func(*sql.Tx) error {
+		file, err := os.OpenFile(path, os.O_WRONLY, 0)
+		if err != nil {
+			return nil // no log, no room to give: the same
+		}
+		defer file.Close()
+		at, err := file.Seek(0, io.SeekEnd)
+		if err != nil {
+			return err
+		}
+		for zeros := make([]byte, 64<<10); at < roomFrames*(4096+24); at += int64(len(zeros)) {
+			if _, err := file.WriteAt(zeros, at); err != nil {
+				return nil //nolint:nilerr // no room
+			}
+		}
+		return file.Sync()
+	})
 }
 
 func folderOf(path string) string { return filepath.Dir(path) }

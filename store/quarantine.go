@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"database/sql"
-	"errors"
 
 	"spadework/engine/phrase"
 	"spadework/engine/record"
@@ -25,7 +24,7 @@ func asideWords(key phrase.Key, r record.Record) phrase.Message {
 
 // setAside puts an arrival in quarantine.
 func (l *jobLog) setAside(a arrival, o Outcome, key phrase.Key) (Answer, error) {
-	_, err := l.tx.ExecContext(l.ctx, `INSERT INTO quarantine (job, number, id, hash, body, status, reason, received)
+	_, err := l.exec(`INSERT INTO quarantine (job, number, id, hash, body, status, reason, received)
 		VALUES ($1, COALESCE((SELECT number FROM quarantine WHERE job = $1 ORDER BY number DESC LIMIT 1), 0) + 1, $2, $3, $4, $5, $6, $7)`,
 		l.job, a.record.ID.String(), a.hash, a.body, string(o), string(key), l.now)
 	return Answer{ID: a.record.ID, Outcome: o, Why: asideWords(key, a.record)}, err
@@ -35,16 +34,12 @@ func (l *jobLog) setAside(a arrival, o Outcome, key phrase.Key) (Answer, error) 
 // now, the others when they come. Of one id with two held contents neither
 // enters.
 func (l *jobLog) accept(person string, ids []record.ID) error {
-	var role string
-	err := l.tx.QueryRowContext(l.ctx, `SELECT role FROM person WHERE id = $1`, person).Scan(&role)
-	if errors.Is(err, sql.ErrNoRows) || err == nil && role != Foreman {
-		return nil
-	}
-	if err != nil {
+	row, found, err := one(l, `SELECT role FROM person WHERE id = $1`, person)
+	if err != nil || !found || row[0] != Foreman {
 		return err
 	}
 	for _, id := range ids {
-		if _, err := l.tx.ExecContext(l.ctx, `INSERT INTO acceptance (job, id) VALUES ($1, $2) ON CONFLICT DO NOTHING`, l.job, id.String()); err != nil {
+		if _, err := l.exec(`INSERT INTO acceptance (job, id) VALUES ($1, $2) ON CONFLICT DO NOTHING`, l.job, id.String()); err != nil {
 			return err
 		}
 		if err := l.release(id); err != nil {
@@ -56,23 +51,19 @@ func (l *jobLog) accept(person string, ids []record.ID) error {
 
 // release moves a held record to the log.
 func (l *jobLog) release(id record.ID) error {
-	rows, err := l.tx.QueryContext(l.ctx, `SELECT hash, body FROM quarantine WHERE job = $1 AND id = $2 AND status = 'held'`, l.job, id.String())
-	held, err := collect(rows, err, func(r *sql.Rows) (h [2]string, err error) {
-		err = r.Scan(&h[0], &h[1])
-		return h, err
-	})
+	held, err := l.query(`SELECT hash, body FROM quarantine WHERE job = $1 AND id = $2 AND status = 'held'`, l.job, id.String())
 	if err != nil || len(held) != 1 {
 		return err
 	}
-	var one int
-	err = l.tx.QueryRowContext(l.ctx, `SELECT 1 FROM record WHERE job = $1 AND id = $2`, l.job, id.String()).Scan(&one)
-	if !errors.Is(err, sql.ErrNoRows) {
+	_, taken, err := one(l, `SELECT 1 FROM record WHERE job = $1 AND id = $2`, l.job, id.String())
+	if err != nil || taken {
 		return err // its id has another content in the log
 	}
-	if _, err := l.insert(record.Record{ID: id}, held[0][0], held[0][1]); err != nil {
+	hash, body := held[0][0].(string), held[0][1].(string)
+	if _, err := l.insert(record.Record{ID: id}, hash, body); err != nil {
 		return err
 	}
-	_, err = l.tx.ExecContext(l.ctx, `UPDATE quarantine SET status = 'accepted' WHERE job = $1 AND hash = $2`, l.job, held[0][0])
+	_, err = l.exec(`UPDATE quarantine SET status = 'accepted' WHERE job = $1 AND hash = $2`, l.job, hash)
 	return err
 }
 

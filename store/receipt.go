@@ -70,53 +70,46 @@ func readSeed(ctx context.Context, q querier) (seed string, err error) {
 	return seed, err
 }
 
-// receiptFor writes the log's end into the job and signs it, if the log grew;
-// else it gives the newest receipt.
+// receiptFor writes the log's end and its receipt into the job, if the log
+// grew; else it gives the newest receipt. It signs here and now: another core
+// takes longer to wake than to sign.
 func (s *Store) receiptFor(l *jobLog, start int64) (*Receipt, error) {
 	if l.cursor == 0 {
 		return nil, nil
 	}
 	if l.cursor == start {
-		return newestReceipt(l.ctx, l.tx, l.job)
+		return newestReceipt(l, l.job)
 	}
 	r := Receipt{Job: l.job, Cursor: l.cursor, Link: l.link, Signed: l.now}
-	signed := make(chan string, 1) // a tenth of a commit: meanwhile the database goes on
-	go func() { signed <- hex.EncodeToString(ed25519.Sign(s.key, r.text())) }()
-	_, err := l.exec(endLog, l.cursor, l.link, l.job)
-	r.Signature = <-signed
-	if err != nil {
-		return nil, err
-	}
-	_, err = l.exec(insertReceipt, r.Job, r.Cursor, r.Link, r.Signed, r.Signature)
-	return &r, err
+	r.Signature = hex.EncodeToString(ed25519.Sign(s.key, r.text()))
+	return &r, l.end(r)
 }
 
-func saveReceipt(ctx context.Context, q querier, r Receipt) error {
-	_, err := q.ExecContext(ctx, insertReceipt,
-		r.Job, r.Cursor, r.Link, r.Signed, r.Signature)
+// end writes the log's end and its receipt into the job.
+func (l *jobLog) end(r Receipt) error {
+	_, err := l.exec(`UPDATE job SET log_cursor = $1, link = $2, signed = $3, signature = $4 WHERE id = $5`, r.Cursor, r.Link, r.Signed, r.Signature, l.job)
 	return err
 }
 
 // Receipt is the newest receipt of a job, nil while its log is empty.
 func (s *Store) Receipt(ctx context.Context, job string) (*Receipt, error) {
-	r, err := newestReceipt(ctx, s.read, job)
-	return r, s.kind.explain(err)
-}
-
-func newestReceipt(ctx context.Context, q querier, job string) (*Receipt, error) {
 	r := Receipt{Job: job}
-	err := q.QueryRowContext(ctx, `SELECT log_cursor, link, signed, signature FROM receipt WHERE job = $1 ORDER BY log_cursor DESC LIMIT 1`, job).
-		Scan(&r.Cursor, &r.Link, &r.Signed, &r.Signature)
+	err := s.read.QueryRowContext(ctx, newest, job).Scan(&r.Cursor, &r.Link, &r.Signed, &r.Signature)
 	if errors.Is(err, sql.ErrNoRows) {
 		return nil, nil
 	}
-	return &r, err
+	if err != nil {
+		return nil, s.kind.explain(err)
+	}
+	return &r, nil
 }
 
-func receipts(ctx context.Context, q querier, job string) ([]Receipt, error) {
-	rows, err := q.QueryContext(ctx, `SELECT job, log_cursor, link, signed, signature FROM receipt WHERE job = $1 ORDER BY log_cursor`, job)
-	return collect(rows, err, func(rows *sql.Rows) (r Receipt, err error) {
-		err = rows.Scan(&r.Job, &r.Cursor, &r.Link, &r.Signed, &r.Signature)
-		return r, err
-	})
+const newest = `SELECT log_cursor, link, signed, signature FROM job WHERE id = $1 AND log_cursor > 0`
+
+func newestReceipt(l session, job string) (*Receipt, error) {
+	row, found, err := one(l, newest, job)
+	if err != nil || !found {
+		return nil, err
+	}
+	return &Receipt{job, row[0].(int64), row[1].(string), row[2].(int64), row[3].(string)}, nil
 }

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"crypto/sha256"
 	"database/sql"
 
 	"spadework/engine/phrase"
@@ -58,12 +59,12 @@ func (s *Store) Append(ctx context.Context, job string, entries []Entry) (Ack, e
 	if len(entries) > MaxBatch {
 		return Ack{}, fault(phrase.Invalid, "store.batch", phrase.With("count", len(entries)), phrase.With("limit", MaxBatch))
 	}
-	b := &batch{ctx: ctx, job: job, done: make(chan struct{})}
-	for _, e := range entries {
-		b.arrivals = append(b.arrivals, readArrival(job, e))
+	b := &batch{ctx: ctx, job: job, arrivals: make([]arrival, len(entries))}
+	for i, e := range entries {
+		b.arrivals[i] = readArrival(job, e)
 	}
-	if err := s.group.submit(b); err != nil {
-		return Ack{}, err
+	if f := s.group.submit(b); f != nil {
+		return Ack{}, f
 	}
 	return b.ack, b.err
 }
@@ -85,7 +86,7 @@ func readArrival(job string, e Entry) arrival {
 	if f != nil {
 		return arrival{refuse: f}
 	}
-	return arrival{record: r, hash: r.Hash().String(), body: string(e.Body), held: e.Held}
+	return arrival{record: r, hash: record.Hash(sha256.Sum256(e.Body)).String(), body: string(e.Body), held: e.Held} // Decode takes the canonical form alone
 }
 
 // Records reads on in a job's log from after a cursor: the next records, at

@@ -207,11 +207,8 @@ func (r *restorer) job(j jobLine) error {
 	if err := each(r, j.Folder+"/revisions.jsonl", func(line revisionLine) error { return r.revision(j.ID, line) }); err != nil {
 		return err
 	}
-	l := &jobLog{ctx: r.ctx, tx: r.tx, job: j.ID}
+	l := &jobLog{session: overSQL{r.ctx, r.tx}, job: j.ID}
 	if err := r.eachLine(j.Folder+"/records.jsonl", func(line []byte) error { return r.record(l, line) }); err != nil {
-		return err
-	}
-	if _, err := r.tx.ExecContext(r.ctx, `UPDATE job SET log_cursor = $1, link = $2 WHERE id = $3`, l.cursor, l.link, j.ID); err != nil {
 		return err
 	}
 	if err := each(r, j.Folder+"/quarantine.jsonl", func(a asideLine) error { return r.aside(j.ID, a) }); err != nil {
@@ -264,13 +261,20 @@ func (r *restorer) aside(job string, a asideLine) error {
 	return err
 }
 
-// receipts restores the receipts under the key that signed them; under another
-// the log's end is signed anew.
+// receipts restores the newest receipt under the key that signed it; under
+// another the log's end is signed anew.
 func (r *restorer) receipts(j jobLine, l *jobLog) error {
-	if _, ok := r.noted["key.txt"]; ok {
-		return each(r, j.Folder+"/receipts.jsonl", func(one Receipt) error { return saveReceipt(r.ctx, r.tx, one) })
+	if _, ok := r.noted["key.txt"]; !ok {
+		l.now = r.store.now().UnixMilli()
+		_, err := r.store.receiptFor(l, 0)
+		return err
 	}
-	l.now = r.store.now().UnixMilli()
-	_, err := r.store.receiptFor(l, 0)
-	return err
+	newest := Receipt{Cursor: l.cursor, Link: l.link}
+	err := each(r, j.Folder+"/receipts.jsonl", func(one Receipt) error {
+		if one.Cursor == l.cursor {
+			newest = one
+		}
+		return nil
+	})
+	return errors.Join(err, l.end(newest))
 }

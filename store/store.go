@@ -4,17 +4,10 @@ import (
 	"context"
 	"crypto/ed25519"
 	"database/sql"
-	"embed"
 	"errors"
-	"io/fs"
 	"strings"
 	"time"
-
-	"github.com/pressly/goose/v3"
 )
-
-//go:embed migration/*.sql
-var migrations embed.FS
 
 // Options are the limits of a store; zero values take the defaults.
 type Options struct {
@@ -29,15 +22,15 @@ const defaultPhotoLimit = 32 << 20
 
 // Store is an open store. Its methods may be called at once from anywhere.
 type Store struct {
-	kind     kind
-	write    *sql.DB // SQLite: one connection
-	read     *sql.DB
-	prepared map[string]*sql.Stmt // by query; none for PostgreSQL
-	key      ed25519.PrivateKey
-	now      func() time.Time
-	spool    string // folder where photos wait for their digest, "" the system's
-	limit    int64
-	group    *group
+	kind   kind
+	write  *sql.DB // SQLite: one connection
+	read   *sql.DB
+	direct direct // on SQLite's writing connection, whoever holds it
+	key    ed25519.PrivateKey
+	now    func() time.Time
+	spool  string // folder where photos wait for their digest, "" the system's
+	limit  int64
+	group  group
 }
 
 // Open opens a store and brings its tables up to date: a postgres:// address
@@ -57,7 +50,13 @@ func Open(ctx context.Context, address string, o Options) (*Store, error) {
 		s.closeDB()
 		return nil, s.kind.explain(err)
 	}
-	s.group = newGroup(s)
+	if s.kind == sqlite {
+		if err := s.roomyLog(ctx, address+"-wal"); err != nil {
+			s.closeDB()
+			return nil, s.kind.explain(err)
+		}
+	}
+	s.group.store = s
 	return s, nil
 }
 
@@ -86,27 +85,7 @@ func (s *Store) prepare(ctx context.Context) error {
 	if err := s.migrate(ctx); err != nil {
 		return err
 	}
-	if err := s.loadKey(ctx); err != nil {
-		return err
-	}
-	return s.prepareHot(ctx)
-}
-
-func (s *Store) migrate(ctx context.Context) error {
-	files, err := fs.Sub(migrations, "migration")
-	if err != nil {
-		return err
-	}
-	options, err := s.kind.migrationOptions()
-	if err != nil {
-		return err
-	}
-	p, err := goose.NewProvider(s.kind.dialect(), s.write, files, options...)
-	if err != nil {
-		return err
-	}
-	_, err = p.Up(ctx)
-	return err
+	return s.loadKey(ctx)
 }
 
 // Close waits for what is being written and closes the store.

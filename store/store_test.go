@@ -203,7 +203,7 @@ func TestCursorOrderIsCommitOrder(t *testing.T) {
 			t.Fatal(err)
 		}
 		l := &batch{job: "yard", arrivals: []arrival{readArrival("yard", entries(first)[0])}}
-		if err := s.appendTo(tx, []*batch{l}); err != nil {
+		if err := s.appendTo(overSQL{ctx, tx}, []*batch{l}); err != nil {
 			t.Fatal(err)
 		}
 		done := make(chan Ack)

@@ -60,8 +60,8 @@ func TestVerifyFindsEveryChange(t *testing.T) {
 		{"the newest record gone", `DELETE FROM record WHERE log_cursor = 3`, "store.flaw_end"},
 		{"the first record gone", `DELETE FROM record WHERE log_cursor = 1`, "store.flaw_record"},
 		{"the cursor", `UPDATE job SET log_cursor = 2 WHERE id = 'yard'`, "store.flaw_end"},
-		{"a receipt", `UPDATE receipt SET signed = signed + 1`, "store.flaw_receipt"},
-		{"the receipts gone", `DELETE FROM receipt`, "store.flaw_receipt"},
+		{"a receipt", `UPDATE job SET signed = signed + 1`, "store.flaw_receipt"},
+		{"the receipt gone", `UPDATE job SET signature = ''`, "store.flaw_receipt"},
 		{"an aside", `UPDATE quarantine SET body = replace(body, 'two', 'too')`, "store.flaw_aside"},
 		{"a photo's chunk gone", `DELETE FROM photo_chunk WHERE number = 2`, "store.flaw_photo"},
 	}

@@ -20,8 +20,11 @@ import (
 const policy = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; img-src 'self' blob:; style-src 'self'; " +
 	"connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
-// engineName is the module that "go generate ./web" makes.
-const engineName = "engine.wasm"
+// engineName and sheetsName are the modules that "go generate ./web" makes.
+const (
+	engineName = "engine.wasm"
+	sheetsName = "sheets.wasm"
+)
 
 // page is one file with what tells it apart.
 type page struct {
@@ -89,21 +92,20 @@ func HasEngine() bool {
 type listed struct {
 	Path string `json:"path"`
 	Tag  string `json:"tag"`
-	// Later says that it is kept once it was asked for.
-	Later bool `json:"later,omitempty"`
 }
 
-// later are files that only a foreman's page asks for: they are kept once they
-// were asked for, so that a phone in the cab need not carry them.
-var later = []string{"foreman.wasm", "pdf.js", "pdf.worker.js"}
+// later are files that are kept once they were asked for: the sheets' module,
+// which the page fetches when it has nothing else to do, and what only a foreman
+// asks for, so that a phone in the cab need not carry it.
+var later = []string{sheetsName, "foreman.wasm", "pdf.js", "pdf.worker.js"}
 
 // offlineList is every file that the page needs without a network, and a version
-// that changes with any of them.
+// that changes with any of them. What comes later is not among them (laterList).
 func offlineList() (version string, list []listed) {
 	sum := sha256.New()
 	for name, p := range files() {
-		if !strings.HasSuffix(name, ".br") && name != "offline.js" && !strings.HasPrefix(name, ".") {
-			list = append(list, listed{"/" + name, p.tag, slices.Contains(later, name)})
+		if !strings.HasSuffix(name, ".br") && name != "offline.js" && !slices.Contains(later, name) && !strings.HasPrefix(name, ".") {
+			list = append(list, listed{"/" + name, p.tag})
 		}
 	}
 	slices.SortFunc(list, func(a, b listed) int { return strings.Compare(a.Path, b.Path) })
@@ -111,6 +113,17 @@ func offlineList() (version string, list []listed) {
 		sum.Write([]byte(l.Path + l.Tag)) // never fails (hash.Hash)
 	}
 	return hex.EncodeToString(sum.Sum(nil)[:8]), list
+}
+
+// laterList is what the page keeps once it was fetched.
+func laterList() []listed {
+	out := []listed{}
+	for _, name := range later {
+		if p, ok := files()[name]; ok {
+			out = append(out, listed{"/" + name, p.tag})
+		}
+	}
+	return out
 }
 
 // Handler serves the page. A path without a file is the page itself, which reads
@@ -145,11 +158,12 @@ func Handler() http.Handler {
 func serveOffline(w http.ResponseWriter) {
 	version, list := offlineList()
 	text, err := json.Marshal(list)
-	if err != nil {
+	later, err2 := json.Marshal(laterList())
+	if err = errors.Join(err, err2); err != nil {
 		panic("web: a list of names does not fail to encode: " + err.Error())
 	}
 	w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
-	body := "self.VERSION=\"" + version + "\";self.FILES=" + string(text) + ";\n" + string(files()["offline.js"].data)
+	body := "self.VERSION=\"" + version + "\";self.FILES=" + string(text) + ";self.LATER=" + string(later) + ";\n" + string(files()["offline.js"].data)
 	if _, err := w.Write([]byte(body)); err != nil {
 		return // the browser went away
 	}

@@ -71,10 +71,13 @@ func TestOfflineListIsWhole(t *testing.T) {
 	for _, l := range list {
 		named[l.Path] = true
 	}
-	for _, path := range []string{"/index.html", "/app.js", "/app.css", "/worker.js", "/app.webmanifest", "/icon.svg"} {
+	for _, path := range []string{"/index.html", "/app.js", "/app.css", "/worker.js", "/sheetworker.js", "/app.webmanifest", "/icon.svg"} {
 		if !named[path] {
 			t.Errorf("the offline list lacks %s", path)
 		}
+	}
+	if named["/sheets.wasm"] {
+		t.Error("the page would wait for the sheets' module before it works offline")
 	}
 	if HasEngine() != named["/engine.wasm"] || HasEngine() != named["/wasm_exec.js"] {
 		t.Error("the offline list and the engine do not fit")

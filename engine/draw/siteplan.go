@@ -285,3 +285,11 @@ func (s *sitePlan) name(pen Pen, things []geom.Box, size float64, id string) {
 		s.putBeside(pen, things, size, id)
 	}
 }
+
+// SitePlace is the site place, in local metres, that SitePlan draws at a point of
+// its paper.
+func SitePlace(p *plan.Plan, v Voice, f Frame, on geom.Point) geom.Point {
+	s := &sitePlan{Scene: &Scene{Width: f.Width, Height: f.Height}, p: p, v: v, size: f.Type, frame: f, also: geom.EmptyBox()}
+	s.fit()
+	return geom.Point{X: s.origin.X + on.X/s.scale, Y: s.origin.Y - on.Y/s.scale}
+}

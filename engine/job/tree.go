@@ -2,7 +2,6 @@ package job
 
 import (
 	"errors"
-	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -302,14 +301,25 @@ func (g *grower) syntax(err error) *phrase.Fault {
 	}
 	offset := int(g.parser.Range(pe.Highlight).Offset)
 	line := g.lineAt(offset)
-	if inchMark.MatchString(line) {
+	if hasInchMark(line) {
 		return syntaxFault("job.toml_inches", g.src.place(offset), line)
 	}
 	return syntaxFault(syntaxKey(pe.Message), g.src.place(offset), line)
 }
 
-// inchMark is an inch mark that closes a quote: "3'-4"".
-var inchMark = regexp.MustCompile(`[0-9]""`)
+// hasInchMark says that an inch mark closes a quote: "3'-4"".
+func hasInchMark(line string) bool {
+	for rest := line; ; {
+		i := strings.Index(rest, `""`)
+		if i < 0 {
+			return false
+		}
+		if i > 0 && '0' <= rest[i-1] && rest[i-1] <= '9' {
+			return true
+		}
+		rest = rest[i+1:]
+	}
+}
 
 func syntaxKey(message string) string {
 	i := slices.IndexFunc(syntaxTexts, func(t struct{ part, key string }) bool {

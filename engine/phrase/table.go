@@ -1,14 +1,10 @@
 package phrase
 
 import (
-	"embed"
 	"io/fs"
 	"strings"
 	"sync"
 )
-
-//go:embed text
-var texts embed.FS
 
 // table maps language to key to text.
 var table = sync.OnceValue(func() map[Language]map[Key]string {

@@ -1,7 +1,5 @@
 package record
 
-import "crypto/sha256"
-
 // CanonicalJSON writes a value as RFC 8785 has it: no blanks, keys in order,
 // numbers in the fewest digits. It takes nil, bool, int, float64, string, []any,
 // map[string]any and Record; a figure that is not finite is null, as is anything
@@ -49,11 +47,11 @@ func canonicalObject(x map[string]any) value {
 // Digest is one SHA-256 over records, each counted once: of their hashes, one
 // behind the other, by device and number. Records may come in any order.
 func Digest(records []Record) Hash {
-	sum := sha256.New()
+	var all []byte
 	for _, e := range gather(records) {
-		sum.Write(e.hash[:])
+		all = append(all, e.hash[:]...)
 	}
-	return Hash(sum.Sum(nil))
+	return sumOf(all)
 }
 
 // Sorted is records by device, number and id, each counted once.

@@ -19,6 +19,7 @@ type Composer struct {
 	Plan  *plan.Plan
 	State *State
 	Now   Stamp
+	Comma bool // the person's decimal mark
 }
 
 // Compose makes the payload of a kind. A tag is said by its name, figures in
@@ -129,6 +130,9 @@ func (w *composing) read(m Member, text string) value {
 	case "number":
 		return w.number(m.Key, text)
 	case "list":
+		if m.Key == "at" {
+			return w.readPlace(text)
+		}
 		ids := strings.Split(text, ",")
 		slices.Sort(ids)
 		out := value{kind: listValue}
@@ -143,6 +147,19 @@ func (w *composing) read(m Member, text string) value {
 	return textOf(text)
 }
 
+// readPlace reads job coordinates: 90; 30.
+func (w *composing) readPlace(text string) value {
+	units := unit.Reader{Bare: w.Plan.Job.Coordinates, Comma: w.Comma}
+	east, north, _ := strings.Cut(text, ";")
+	out := value{kind: listValue}
+	for _, one := range []string{east, north} {
+		v, err := units.Length(strings.TrimSpace(one))
+		w.parse(err)
+		out.list = append(out.list, numberOf(float64(v)))
+	}
+	return out
+}
+
 func (w *composing) number(key, text string) value {
 	if slices.Contains(plainNumbers, key) {
 		v, err := strconv.ParseFloat(text, 64)
@@ -151,7 +168,7 @@ func (w *composing) number(key, text string) value {
 		}
 		return numberOf(v)
 	}
-	units := unit.Reader{Bare: w.Plan.Job.Units, Comma: w.Plan.Job.Style.Comma}
+	units := unit.Reader{Bare: w.Plan.Job.Units, Comma: w.Comma}
 	if key == "station" {
 		v, err := units.Station(text)
 		w.parse(err)

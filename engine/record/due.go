@@ -70,7 +70,7 @@ func (r *replay) dueDig(d DigState) {
 		}
 		off := p.Deviation
 		r.due(phrase.Where{Excavation: d.Excavation, Part: p.Part}, key, phrase.With("id", d.Excavation),
-			phrase.With("point", pointMessage(p)), phrase.With("why", p.Why), phrase.With("off", max(off, -off)))
+			phrase.With("point", PointMessage(p)), phrase.With("why", p.Why), phrase.With("off", max(off, -off)))
 	}
 	if d.OverDigs > 0 {
 		r.due(where, "record.due_over_dig", phrase.With("id", d.Excavation), phrase.With("count", d.OverDigs))
@@ -87,8 +87,8 @@ func (r *replay) closes(name string) bool {
 	return false
 }
 
-// pointMessage names a point of a dig in words, empty for its centre.
-func pointMessage(p PointState) phrase.Message {
+// PointMessage names a point of a dig in words, empty for its centre.
+func PointMessage(p PointState) phrase.Message {
 	switch {
 	case p.Station != nil && p.Part != "":
 		return phrase.New("record.point_part_station", phrase.With("part", p.Part), phrase.With("station", *p.Station))

@@ -5,6 +5,7 @@ import (
 
 	"spadework/engine/beam"
 	"spadework/engine/dig"
+	"spadework/engine/geom"
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
 	"spadework/engine/unit"
@@ -29,6 +30,8 @@ func (w *composing) fill() {
 			w.fillTag()
 		}
 		w.fillMachine()
+		w.fillTouched()
+		w.fillMark()
 	case KindStopped, KindAlarm, KindRestarted, KindDropped, KindBattery:
 		if lasers := w.Plan.Job.Lasers; len(lasers) == 1 {
 			w.filled["laser"] = textOf(lasers[0].ID)
@@ -51,6 +54,28 @@ func (w *composing) fill() {
 func (w *composing) fillMachine() {
 	if m := w.Plan.Job.Machines; len(m) == 1 {
 		w.filled["machine"] = textOf(m[0].ID)
+	}
+}
+
+// fillMark is the height of the beam at a mark whose place is told.
+func (w *composing) fillMark() {
+	s, ok := w.Plan.Setup(w.said["setup_tag"])
+	if w.kind != KindBeamMark || w.said["at"] == "" || !ok {
+		return
+	}
+	at := w.readPlace(w.said["at"])
+	if w.fault == nil {
+		place := w.Plan.Job.Origin.Local([2]unit.Length{unit.Length(at.list[0].num), unit.Length(at.list[1].num)})
+		w.filled["elevation"] = numberOf(float64(s.Plane.Beam(place)))
+	}
+}
+
+// fillTouched is the height of the benchmark that the teeth touched.
+func (w *composing) fillTouched() {
+	for _, b := range w.Plan.Job.Benchmarks {
+		if w.kind == KindTie && b.ID == w.said["point"] {
+			w.filled["elevation"] = numberOf(float64(b.Elevation))
+		}
 	}
 }
 
@@ -154,14 +179,14 @@ func (w *composing) dig() *DigState {
 
 // fillShot works out bottom, beam and tolerance at the point shot.
 func (w *composing) fillShot() {
-	w.fillTag()
+	tie := w.fillRest()
 	w.filled["from"] = textOf(FromEdge)
 	d, ok := w.Plan.Dig(w.said["excavation"])
 	if !ok {
 		w.fail(notFound("record.unknown_dig", w.said["excavation"]))
 		return
 	}
-	s, ok := w.setup()
+	zero, ok := w.zero(tie)
 	if !ok {
 		return
 	}
@@ -180,13 +205,43 @@ func (w *composing) fillShot() {
 	}
 	w.filled["bottom"] = numberOf(float64(bottom))
 	if w.said["reading"] != "" {
-		w.filled["beam"] = numberOf(float64(s.Plane.Beam(pt.At)))
+		w.filled["beam"] = numberOf(float64(zero(pt.At)))
 	}
 	if t := d.Excavation.Tolerance; t != nil {
 		w.filled["above"], w.filled["below"] = numberOf(float64(t.Above)), numberOf(float64(t.Below))
 	}
 	at := w.Plan.Job.Origin.Job(pt.At)
 	w.filled["at"] = value{kind: listValue, list: []value{numberOf(at.X), numberOf(at.Y)}}
+}
+
+// fillRest fills in what a shot rests on: the tie said, nil a set-up.
+func (w *composing) fillRest() *Tie {
+	if w.said["tie"] == "" {
+		w.fillTag()
+		return nil
+	}
+	for _, l := range w.State.Log {
+		if t, ok := l.Payload.(*Tie); ok && l.ID.String() == w.said["tie"] {
+			for _, tag := range w.State.Tags {
+				if tag.Setup == t.Setup {
+					w.said["setup_tag"] = tag.Tag
+				}
+			}
+			return t
+		}
+	}
+	w.fail(phrase.NewFault(phrase.New("record.no_tie"), phrase.Message{}))
+	return nil
+}
+
+// zero is the height that readings count from: the beam at a place, or the point
+// that was touched.
+func (w *composing) zero(tie *Tie) (func(geom.Point) unit.Elevation, bool) {
+	if tie != nil && tie.Point != "" && tie.Elevation != nil {
+		return func(geom.Point) unit.Elevation { return *tie.Elevation }, true
+	}
+	s, ok := w.setup()
+	return s.Plane.Beam, ok
 }
 
 // point is where the shot was taken.

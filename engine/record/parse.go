@@ -129,8 +129,9 @@ func isNumberByte(c byte) bool {
 // text reads a string that stands as appendText writes it.
 func (p *parser) text() string {
 	from := p.at
-	end := from + 1
+	end, plain := from+1, true
 	for end < len(p.data) && p.data[end] != '"' {
+		plain = plain && p.data[end] >= ' ' && p.data[end] != '\\'
 		if p.data[end] == '\\' {
 			end++
 		}
@@ -141,6 +142,10 @@ func (p *parser) text() string {
 		return ""
 	}
 	raw := p.data[from : end+1]
+	if inside := raw[1 : len(raw)-1]; plain && utf8.Valid(inside) {
+		p.at = end + 1
+		return string(inside)
+	}
 	s, ok := unescape(raw[1 : len(raw)-1])
 	if !ok || !utf8.ValidString(s) || string(appendText(nil, s)) != string(raw) {
 		p.fail("record.json_text")

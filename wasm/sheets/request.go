@@ -7,6 +7,7 @@ import (
 
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/record"
 	"spadework/exchange"
 	"spadework/sheet"
 )
@@ -21,6 +22,8 @@ type request struct {
 	Parts    []sheet.Part      `json:"parts"`
 	Digs     []string          `json:"digs"`
 	Link     string            `json:"link"` // address of the app; "": no codes
+	Records  []json.RawMessage `json:"records"`
+	Foremen  []string          `json:"foremen"`
 }
 
 // answer is the PDF that a request asks for.
@@ -47,7 +50,11 @@ func answer(data []byte) ([]byte, error) {
 	if q.Language != "" {
 		v.Language = q.Language
 	}
-	d, fault := sheet.Book(p, v, q.options())
+	o, err := q.options()
+	if err != nil {
+		return nil, err
+	}
+	d, fault := sheet.Book(p, v, o)
 	if fault != nil {
 		return nil, fault
 	}
@@ -55,7 +62,7 @@ func answer(data []byte) ([]byte, error) {
 }
 
 // options are those of the request; a paper it does not know is Letter.
-func (q request) options() sheet.BookOptions {
+func (q request) options() (sheet.BookOptions, error) {
 	paper, ok := sheet.PaperNamed(q.Paper)
 	if !ok {
 		paper = sheet.Letter
@@ -64,5 +71,14 @@ func (q request) options() sheet.BookOptions {
 	if q.Link != "" {
 		o.Address = func(k sheet.Card) string { return sheet.CardAddress(q.Link, k) }
 	}
-	return o
+	log := record.Input{Foremen: q.Foremen}
+	for _, body := range q.Records {
+		r, fault := record.Decode(body)
+		if fault != nil {
+			return o, fault
+		}
+		log.Records = append(log.Records, r)
+	}
+	o.Log = record.Replay(log)
+	return o, nil
 }

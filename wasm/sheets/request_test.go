@@ -10,6 +10,7 @@ import (
 
 	"spadework/engine/phrase"
 	"spadework/engine/plan"
+	"spadework/engine/record"
 	"spadework/exchange"
 	"spadework/sheet"
 )
@@ -28,9 +29,14 @@ func exampleRequest(t *testing.T, name string) request {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if f.Name() == "job.toml" {
+		switch f.Name() {
+		case "job.toml":
 			q.Job = string(data)
-		} else {
+		case "job.log.jsonl":
+			for line := range bytes.Lines(data) {
+				q.Records = append(q.Records, bytes.TrimSpace(line))
+			}
+		default:
 			q.Tables[f.Name()] = string(data)
 		}
 	}
@@ -77,7 +83,19 @@ func commandLine(t *testing.T, name string, paper sheet.Paper, link string) []by
 	if fault != nil {
 		t.Fatal(fault)
 	}
-	d, fault := sheet.Book(p, sheet.View{Language: phrase.Spanish, Style: j.Style}, sheet.BookOptions{Paper: paper,
+	var log record.Input
+	text, err = os.ReadFile(filepath.Join(folder, "job.log.jsonl"))
+	if err != nil && !os.IsNotExist(err) {
+		t.Fatal(err)
+	}
+	for line := range bytes.Lines(text) {
+		r, fault := record.Decode(bytes.TrimSpace(line))
+		if fault != nil {
+			t.Fatal(fault)
+		}
+		log.Records = append(log.Records, r)
+	}
+	d, fault := sheet.Book(p, sheet.View{Language: phrase.Spanish, Style: j.Style}, sheet.BookOptions{Paper: paper, Log: record.Replay(log),
 		Address: func(k sheet.Card) string { return sheet.CardAddress(link, k) }})
 	if fault != nil {
 		t.Fatal(fault)

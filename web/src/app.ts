@@ -1,5 +1,7 @@
 // The page: what stands around its screens.
 import { render } from "preact";
+import { AfterScreen } from "./after";
+import { CheckScreen } from "./check";
 import { CloseScreen } from "./close";
 import { ChecksScreen } from "./foreman/checks";
 import { PlanScreen } from "./foreman/plan";
@@ -9,6 +11,7 @@ import { html } from "./html";
 import { HomeScreen } from "./home";
 import { MapScreen } from "./map";
 import { MeScreen } from "./me";
+import { fetchInIdleTime } from "./paper";
 import { SetUpScreen } from "./setup";
 import * as s from "./state";
 
@@ -19,6 +22,8 @@ function Screen() {
     case "dig": return html`<${DigScreen} key=${`${a}/${b}`} />`;
     case "setup": return html`<${SetUpScreen} tag=${a ?? ""} />`;
     case "close": return html`<${CloseScreen} tag=${a} key=${a} />`;
+    case "after": return html`<${AfterScreen} tag=${a} key=${a} />`;
+    case "check": return html`<${CheckScreen} />`;
     case "map": return html`<${MapScreen} />`;
     case "plan": return html`<${PlanScreen} what=${a ?? ""} a=${b ?? ""} b=${c ?? ""} />`;
     case "checks": return html`<${ChecksScreen} what=${a ?? ""} />`;
@@ -28,7 +33,7 @@ function Screen() {
 }
 
 function Starting() {
-  if (!s.none.value) return html`<main><p class="quiet">${s.working.value}</p></main>`;
+  if (!s.none.value) return html`<main>${s.stale.value && html`<section class="none"><h2>${s.t("dig.noNumber")}</h2><p>${s.stale.value}</p></section>`}<p class="quiet">${s.working.value}</p></main>`;
   return html`<main><h1>Spadework</h1><p>${s.t("app.none")}</p><${NewJob} /><h2>${s.t("start.or")}</h2><p>${s.t("app.first")}</p>
     <label class="key">${s.t("app.pick")}<input type="file" name="job" multiple accept=".toml,.csv,.asc,text/*" onChange=${(e: Event) => void s.firstJob((e.target as HTMLInputElement).files)} /></label>
     <p class="quiet">${s.t("app.how")}</p></main>`;
@@ -74,6 +79,7 @@ if ("serviceWorker" in navigator) {
   void navigator.serviceWorker.register("/offline.js").then(async (r) => {
     await navigator.serviceWorker.ready;
     s.ready.value = true;
+    fetchInIdleTime();
     r.onupdatefound = () => { if (navigator.serviceWorker.controller) s.notice.value = [s.t("state.update")]; };
   });
 }

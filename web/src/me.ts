@@ -1,6 +1,7 @@
 // Who, which language, and what is kept on the phone.
 import { html } from "./html";
 import { Name } from "./home";
+import { Paper } from "./paper";
 import * as s from "./state";
 import { recordsOf } from "./storage";
 
@@ -28,5 +29,6 @@ export function MeScreen() {
       ${s.persisted.value === false && html`<p class="caution">${s.t("state.persist")}</p>`}
       ${s.asides.value.length > 0 && html`<p class="caution">${s.t("state.asides", { count: s.asides.value.length })}</p><ul>${s.asides.value.map((r) => html`<li>${r.reason}</li>`)}</ul>`}
       <button class="key" onClick=${() => void save()}>${s.t("state.save")}</button>
+      ${s.job.value && html`<${Paper} />`}
     </section></main>`;
 }

@@ -40,6 +40,7 @@ async function keep(d: Stand, p: Point | undefined, words: Record<string, string
 export function ShotKeys({ d, point }: { d: Stand; point: Point | undefined }) {
   const title = html`<p class="over">${s.t("shot.title")} · ${point?.label}</p>`;
   if (read.value) return html`<section class="keys">${title}
+    ${read.value.slip && html`<p class="stop">${read.value.slip}</p>`}
     <p class="readback">${s.t("shot.said", { reading: reading.value ?? "", point: point?.label ?? "", text: read.value.shot?.text ?? "" })}</p>
     <div class="pair"><button class="key main" onClick=${() => void keep(d, point, { reading: reading.value ?? "" })}>${s.t("key.right")}</button>
     <button class="key" onClick=${() => { read.value = undefined; reading.value = ""; }}>${s.t("key.wrong")}</button></div></section>`;
@@ -63,8 +64,7 @@ const keys = ["7", "8", "9", "4", "5", "6", "1", "2", "3", "'", "0", '"', "/", "
 
 /** Big keys for a rod reading; what is typed goes to the engine as it stands. */
 export function Pad({ value, done, leave }: { value: { value: string | undefined }; done: () => void; leave: () => void }) {
-  const point = s.language.value === "es" && s.home.value ? [".", ","] : ["."];
-  const all = keys.flatMap((k) => (k === "." ? point : [k]));
+  const all = keys.map((k) => (k === "." && s.comma() ? "," : k)); // the reader's decimal mark
   return html`<output class="typed" aria-live="polite">${value.value || " "}</output>
     <div class="pad">${all.map((k) => html`<button class="key" aria-label=${k === " " ? "space" : k} onClick=${() => { value.value = (value.value ?? "") + k; }}>${k === " " ? "␣" : k}</button>`)}
       <button class="key" onClick=${() => { value.value = (value.value ?? "").slice(0, -1); }}>${s.t("key.back")}</button></div>

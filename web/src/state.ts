@@ -1,10 +1,10 @@
 // What the page shows and how it changes: opened from what is kept, then brought
 // up to date with the server.
-import { computed, signal } from "@preact/signals";
+import { computed, effect, signal, untracked } from "@preact/signals";
 import { ask, Fault } from "./bridge";
 import * as net from "./net";
 import * as kept from "./storage";
-import type { Bundle, Drafted, Home, SetUp, Stand } from "./types";
+import type { Bundle, Change, Drafted, Home, SetUp, Stand, Watch } from "./types";
 import en from "./text/en.json";
 import es from "./text/es.json";
 
@@ -16,6 +16,15 @@ export const job = signal<kept.KeptJob | undefined>();
 export const home = signal<Home | undefined>();
 export const stand = signal<Stand | undefined>();
 export const shown = signal<kept.Shown | undefined>(); // from storage, before the engine runs
+export const stale = signal(""); // why no number kept is shown
+export const watch = signal<Watch | undefined>();
+/** What a newer revision changed, until it was read. */
+export const changes = signal<Change[]>([]);
+/** The tag that the person says is on the laser, "" to be asked. */
+export const held = signal("");
+/** What is being entered; a new revision waits until it is "". */
+export const entering = signal("");
+const next = signal<{ revision: number; bundle: Bundle } | undefined>();
 export const online = signal(false);
 export const heard = signal(0); // when the server was last heard, ms
 export const waiting = signal(0);
@@ -36,6 +45,10 @@ const texts: Record<Language, Record<string, string>> = { en, es };
 export function t(key: keyof typeof en, args: Record<string, string | number> = {}): string {
   return texts[language.value][key]!.replace(/\{(\w+)\}/g, (_, name: string) => String(args[name] ?? ""));
 }
+
+/** Whether the reader writes a decimal comma, by language and place. */
+export const comma = (): boolean =>
+  new Intl.NumberFormat(navigator.languages.find((l) => l.startsWith(language.value)) ?? language.value).format(1.5).includes(",");
 
 export const clock = (ms: number) => new Date(ms).toLocaleTimeString(language.value, { hour: "2-digit", minute: "2-digit" });
 export const today = () => {
@@ -63,6 +76,7 @@ export async function boot(): Promise<void> {
   language.value = asked;
   document.documentElement.lang = asked;
   person.value = (await kept.setting<string>("person")) ?? "";
+  changes.value = (await kept.setting<Change[]>("changes")) ?? [];
   dark.value = (await kept.setting<boolean>("dark")) ?? false;
   answered.value = (await kept.setting<Record<string, string[]>>("answered " + today())) ?? {};
   device = (await kept.setting<string>("device")) ?? "";
@@ -79,15 +93,19 @@ export async function boot(): Promise<void> {
   void sync();
 }
 
-/** Shows the last number where all that it rests on is as it was. */
+/** Shows the last number where all that it rests on is as it was; else says why not. */
 async function showKept(): Promise<void> {
   const last = await kept.setting<kept.Shown>("shown");
-  if (!last) return;
-  const k = await kept.keptJob(last.job);
-  if (k && k.revision === last.revision && last.today === today() && (await kept.countRecords(last.job)) === last.records) {
-    shown.value = last;
-    heard.value = k.heard;
-  }
+  const k = last && (await kept.keptJob(last.job));
+  if (!last || !k) return;
+  heard.value = k.heard;
+  const b = last.stand.basis;
+  const by = b.check_by;
+  if (k.revision !== b.revision) stale.value = t("stale.revision");
+  else if (k.head !== b.head) stale.value = t("stale.log");
+  else if (last.today !== today()) stale.value = t("stale.day");
+  else if (by.millis > 0 && Date.now() > by.millis) stale.value = t("stale.checkBy", { tag: b.tag, time: by.time });
+  else shown.value = last;
 }
 
 /** Takes the job used last, else the server's only or first one. */
@@ -125,7 +143,7 @@ export async function firstJob(files: FileList | null): Promise<void> {
     if (!bundle.main) throw new Error(t("app.noToml"));
     const id = "job-" + hex(4);
     // The engine reads it first: what is wrong is told before anything is saved.
-    await ask<Home>("open", { id, bundle, revision: 1, device, language: language.value, today: today(), foremen: [], records: [] });
+    await ask<Home>("open", { id, bundle, revision: 1, device, language: language.value, today: today(), foremen: [], comma: comma(), records: [] });
     await net.newJob(id, bundle, language.value);
     await fetchJob(id);
     await openKept();
@@ -146,11 +164,32 @@ async function openKept(): Promise<void> {
   working.value = t("state.planning");
   const records = (await kept.recordsOf(k.id)).filter((r) => r.state !== "refused").map((r) => r.record);
   home.value = await ask<Home>("open", {
-    id: k.id, bundle: k.bundle, revision: k.revision, device, language: language.value, today: today(), foremen: [], records,
+    id: k.id, bundle: k.bundle, revision: k.revision, device, language: language.value, today: today(), foremen: [], comma: comma(), records,
   }, (p) => { working.value = p.of ? `${t("state.planning")} ${Math.round((100 * p.done) / p.of)} %` : t("state.planning"); });
   working.value = "";
+  await applied();
+  if (home.value.changes.length) {
+    changes.value = home.value.changes;
+    await kept.setSetting("changes", changes.value);
+  }
   await goTo(route.value);
   shown.value = undefined;
+  stale.value = "";
+}
+
+/** What follows when the engine has applied what is kept. */
+async function applied(): Promise<void> {
+  if (job.value && home.value) {
+    job.value = { ...job.value, head: home.value.basis.head };
+    await kept.keepHead(job.value.id, home.value.basis.head);
+  }
+  watch.value = await ask<Watch>("watch").catch(() => undefined);
+}
+
+/** Notes that the changes were read. */
+export async function readChanges(dig: string): Promise<void> {
+  changes.value = changes.value.filter((c) => c.dig !== dig);
+  await kept.setSetting("changes", changes.value);
 }
 
 /** Shows what the address names. */
@@ -164,8 +203,7 @@ export async function openStand(dig: string, tag: string): Promise<void> {
   try {
     const s = await ask<Stand>("stand", { dig, tag });
     stand.value = s;
-    const k = job.value!;
-    await kept.setSetting("shown", { job: k.id, stand: s, revision: k.revision, records: await kept.countRecords(k.id), today: today() } satisfies kept.Shown);
+    await kept.setSetting("shown", { job: job.value!.id, stand: s, today: today() } satisfies kept.Shown);
   } catch (error) { fail(error); }
 }
 
@@ -193,6 +231,7 @@ export async function keep<T extends Drafted>(make: () => Promise<T>, undo = "")
       const made = await make();
       await kept.keepRecords([{ job: job.value!.id, id: made.id, record: made.record, state: "waiting", reason: "" }]);
       home.value = await ask<Home>("add", { records: [made.record] });
+      await applied();
       return made;
     });
     notice.value = d.told;
@@ -250,10 +289,9 @@ async function syncOnce(): Promise<void> {
     await pushWaiting(k.id);
     const fresh = await net.job(k.id, language.value);
     if (fresh.revision !== k.revision) {
-      job.value = { ...job.value!, revision: fresh.revision, bundle: fresh.bundle };
-      await kept.keepJob(job.value);
-      notice.value = [t("state.revised", { revision: fresh.revision })];
-      await openKept();
+      next.value = { revision: fresh.revision, bundle: fresh.bundle };
+      if (entering.value) notice.value = [t("state.revisedWaits", { revision: fresh.revision })];
+      else await revise();
     }
     await pull();
     online.value = true;
@@ -265,6 +303,29 @@ async function syncOnce(): Promise<void> {
   }
   await refresh();
 }
+
+/** Takes the foreman's newer revision; the records stay. */
+async function revise(): Promise<void> {
+  const fresh = next.value;
+  next.value = undefined;
+  if (!fresh || !job.value) return;
+  job.value = { ...job.value, revision: fresh.revision, bundle: fresh.bundle, head: "" };
+  await kept.keepJob(job.value);
+  await openKept();
+  const touched = home.value?.changes.filter((c) => c.dig === stand.value?.dig).map((c) => c.text) ?? [];
+  notice.value = [t("state.revised", { revision: fresh.revision }), ...(touched.length ? touched : [t("state.revisedElse")])];
+}
+
+// A newer revision that came while something was entered is taken when that is done.
+effect(() => { if (!entering.value && next.value) untracked(() => void revise().catch(fail)); });
+
+/** How long a phone may lie dark before it asks for the tag again, ms: a break. */
+const breakAfter = 20 * 60_000;
+let hiddenAt = 0;
+document.addEventListener("visibilitychange", () => {
+  if (document.hidden) hiddenAt = Date.now();
+  else if (hiddenAt && Date.now() - hiddenAt > breakAfter) held.value = "";
+});
 
 async function pushWaiting(id: string): Promise<void> {
   const list = (await kept.recordsOf(id)).filter((r) => r.state === "waiting");
@@ -291,12 +352,15 @@ async function pull(): Promise<void> {
     const list = page.records.map((r) => ({ job: k.id, id: (r.record as { id: string }).id, record: JSON.stringify(r.record), state: "kept", reason: "" }) satisfies kept.KeptRecord);
     await kept.keepRecords(list);
     fresh.push(...list.map((r) => r.record));
-    k = { ...job.value!, cursor: page.cursor, heard: Date.now() };
+    k = { ...job.value!, cursor: page.cursor, heard: Date.now(), ...(list.length ? { head: "" } : {}) };
     await kept.keepJob(k);
     job.value = k;
     more = page.more;
   }
-  if (fresh.length && home.value) home.value = await ask<Home>("add", { records: fresh });
+  if (fresh.length && home.value) {
+    home.value = await ask<Home>("add", { records: fresh });
+    await applied();
+  }
 }
 
 export async function setLanguage(l: Language): Promise<void> {
@@ -304,7 +368,7 @@ export async function setLanguage(l: Language): Promise<void> {
   document.documentElement.lang = l;
   await kept.setSetting("language", l);
   if (home.value) {
-    home.value = await ask<Home>("speak", { language: l });
+    home.value = await ask<Home>("speak", { language: l, comma: comma() });
     await refresh();
   }
 }

@@ -2,10 +2,11 @@
 import { openDB, type DBSchema, type IDBPDatabase } from "idb";
 import type { Bundle, Stand } from "./types";
 
-export interface KeptJob { id: string; revision: number; bundle: Bundle; cursor: number; heard: number }
+/** A job as it is kept; head is the engine's newest record, "" while records wait to be applied. */
+export interface KeptJob { id: string; revision: number; bundle: Bundle; cursor: number; heard: number; head?: string }
 export interface KeptRecord { job: string; id: string; record: string; state: "waiting" | "kept" | "held" | "refused"; reason: string }
-/** The last number shown, with what it rests on. */
-export interface Shown { job: string; stand: Stand; revision: number; records: number; today: string }
+/** The last number shown; what it rests on is stand.basis. */
+export interface Shown { job: string; stand: Stand; today: string }
 
 interface Schema extends DBSchema {
   jobs: { key: string; value: KeptJob };
@@ -33,15 +34,26 @@ export async function keptJob(id: string): Promise<KeptJob | undefined> { return
 export async function keepJob(job: KeptJob): Promise<void> { await (await db()).put("jobs", job); }
 
 export async function recordsOf(job: string): Promise<KeptRecord[]> { return (await db()).getAllFromIndex("records", "job", job); }
-export async function countRecords(job: string): Promise<number> { return (await db()).countFromIndex("records", "job", job); }
 
 /** Keeps records in one transaction that is on the disk when it ends. */
 export async function keepRecords(list: KeptRecord[]): Promise<void> {
-  const tx = (await db()).transaction("records", "readwrite", { durability: "strict" });
+  const tx = (await db()).transaction(["records", "jobs"], "readwrite", { durability: "strict" });
+  const records = tx.objectStore("records"), jobs = tx.objectStore("jobs");
   for (const r of list) {
-    const here = await tx.store.get([r.job, r.id]);
-    if (!here || here.state === "waiting" || r.state === "kept") await tx.store.put(r);
+    const here = await records.get([r.job, r.id]);
+    if (here && here.state !== "waiting" && r.state !== "kept") continue;
+    await records.put(r);
+    const job = here ? undefined : await jobs.get(r.job);
+    if (job) await jobs.put({ ...job, head: "" }); // no number kept stands before the engine has seen this
   }
+  await tx.done;
+}
+
+/** Keeps what the engine's newest record is, once it has applied all that is kept. */
+export async function keepHead(id: string, head: string): Promise<void> {
+  const tx = (await db()).transaction("jobs", "readwrite");
+  const job = await tx.store.get(id);
+  if (job) await tx.store.put({ ...job, head });
   await tx.done;
 }
 

@@ -3,7 +3,7 @@ import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { html } from "../html";
 import { Name } from "../home";
-import { Num } from "../number";
+import { num } from "../number";
 import { Drawing } from "../scene";
 import * as s from "../state";
 import type { Stand } from "../types";
@@ -184,7 +184,7 @@ function Lists() {
   if (!p) return null;
   return html`<h2>${s.t("home.digs")}</h2><ul class="plain">${p.digs.map((one) => html`<li><button class="dig" onClick=${() => void show({ kind: "dig", id: one.id, east: "", north: "" })}>
       <span class="what"><strong>${one.id}</strong> ${one.kind}${one.stops ? html` <span class="stopmark">${s.t("home.open")}: ${one.stops}</span>` : ""}<span class="quiet">${one.words}</span></span>
-      <span class="figure">${one.figure ? html`<${Num} figure=${one.figure} />` : "–"}</span></button></li>`)}</ul>
+      <span class="figure">${num(one)}</span></button></li>`)}</ul>
     ${picked.value && picked.value.kind !== "dig" && html`<p>${picked.value.id ? html`<strong>${picked.value.id}</strong> ` : ""}${s.t("plan.here", { east: picked.value.east, north: picked.value.north })}</p>`}
     <h2>${s.t("home.tags")}</h2>${p.tags.map((one) => html`<p><strong class="letter">${one.tag}</strong> ${one.text} <span class="quiet">${one.rests}</span></p>`)}
     ${p.open.length > 0 && html`<h2>${s.t("home.open")}</h2>${p.open.map((w) => html`<p class=${w.severity === "stop" ? "stop" : "caution"}>${w.text}</p>`)}`}`;
