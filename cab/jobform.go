@@ -90,7 +90,7 @@ type FormEdit struct {
 // JobEdit is a bundle with what is to be changed in it. A file of null goes.
 type JobEdit struct {
 	Bundle exchange.Bundle    `json:"bundle"`
-	Edits  []FormEdit           `json:"edits"`
+	Edits  []FormEdit         `json:"edits"`
 	Files  map[string]*string `json:"files"`
 }
 

@@ -14,9 +14,9 @@ import (
 
 // Drawn is a dig that taps on the map drew, as an edit of the job file.
 type Drawn struct {
-	ID   string `json:"id"`
+	ID   string   `json:"id"`
 	Edit FormEdit `json:"edit"`
-	Told string `json:"told"` // its size
+	Told string   `json:"told"` // its size
 }
 
 // Draw makes a dig of taps: two opposite corners of an area with its sides along
