@@ -94,13 +94,13 @@ type listed struct {
 	Tag  string `json:"tag"`
 }
 
-// later are files that are kept once they were asked for: the sheets' module,
-// which the page fetches when it has nothing else to do, and what only a foreman
-// asks for, so that a phone in the cab need not carry it.
-var later = []string{sheetsName, "foreman.wasm", "pdf.js", "pdf.worker.js"}
+// later are files that only a foreman's page asks for, and the sheets: they are
+// kept once they were asked for, so that a phone in the cab need not carry them.
+var later = []string{"foreman.wasm", "pdf.js", "pdf.worker.js", sheetsName}
 
 // offlineList is every file that the page needs without a network, and a version
-// that changes with any of them. What comes later is not among them (laterList).
+// that changes with any of them. What is fetched later is not among them
+// (laterList).
 func offlineList() (version string, list []listed) {
 	sum := sha256.New()
 	for name, p := range files() {

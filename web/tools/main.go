@@ -56,10 +56,10 @@ type module struct {
 	ceiling            int
 }
 
-var all = []module{
+var modulesOfPage = []module{
 	{"engine.wasm", "./wasm/engine", "page", 2_000_000},
+	{"foreman.wasm", "./wasm/engine", "page,foreman", 5 << 19}, // only those load it who plan
 	{"sheets.wasm", "./wasm/sheets", "", 2_500_000},
-	{"foreman.wasm", "./wasm/engine", "page,foreman", 2_500_000}, // only those load it who plan
 }
 
 // modules builds them and takes Go's own loader beside them.
@@ -75,7 +75,7 @@ func modules() error {
 	if err := os.WriteFile(filepath.Join(dist, "wasm_exec.js"), loader, 0o644); err != nil {
 		return err
 	}
-	for _, m := range all {
+	for _, m := range modulesOfPage {
 		if err := m.build(); err != nil {
 			return err
 		}
