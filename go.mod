@@ -15,6 +15,7 @@ require (
 	github.com/piglig/go-qr v1.1.0
 	github.com/pressly/goose/v3 v3.29.0
 	github.com/rogpeppe/go-internal v1.16.0
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.2
 	github.com/xuri/excelize/v2 v2.10.0
 	golang.org/x/image v0.48.0
 	golang.org/x/term v0.48.0

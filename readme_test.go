@@ -10,16 +10,26 @@ import (
 	"spadework/cli"
 )
 
-// TestReadmeShowsWhatTheProgramPrints runs every command of the README's console
-// blocks and compares the output to the letter.
+// TestReadmeShowsWhatTheProgramPrints runs every command of the console blocks of
+// the README and of the guides and compares the output to the letter.
 func TestReadmeShowsWhatTheProgramPrints(t *testing.T) {
 	t.Setenv("COLUMNS", "100")
-	data, err := os.ReadFile("README.md")
-	if err != nil {
-		t.Fatal(err)
+	for file, least := range map[string]int{"README.md": 4, "docs/guide/checker.md": 2, "docs/guide/foreman.md": 2} {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if ran := runBlocks(t, file, string(data)); ran < least {
+			t.Errorf("%s shows %d runs, want at least %d", file, ran, least)
+		}
 	}
+}
+
+// runBlocks runs the commands of the console blocks of a text and counts them.
+func runBlocks(t *testing.T, file, text string) int {
+	t.Helper()
 	ran := 0
-	for i, block := range strings.Split(string(data), "```console\n") {
+	for i, block := range strings.Split(text, "```console\n") {
 		if i == 0 {
 			continue
 		}
@@ -33,11 +43,9 @@ func TestReadmeShowsWhatTheProgramPrints(t *testing.T) {
 			var out bytes.Buffer // both streams, in the order written
 			cli.Run(context.Background(), strings.Fields(command), cli.Streams{Out: &out, Err: &out})
 			if got := out.String(); got != want {
-				t.Errorf("%s prints\n%s\nthe README says\n%s", command, got, want)
+				t.Errorf("%s prints\n%s\n%s says\n%s", command, got, file, want)
 			}
 		}
 	}
-	if ran < 4 {
-		t.Errorf("the README shows %d runs, want at least 4", ran)
-	}
+	return ran
 }

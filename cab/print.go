@@ -1,3 +1,5 @@
+//go:build foreman || !js
+
 package cab
 
 import (

@@ -21,7 +21,7 @@ var helpKeys = []string{
 	"sheets", "out", "paper", "cards", "parts", "link", "svg", "png",
 	"log", "left", "watch", "watch_json", "watch_charts", "log_action", "log_kind", "log_words", "log_json", "log_at", "device", "person", "foreman",
 	"quantities", "csv", "as_dug", "rehearse", "rehearse_days", "rehearse_seed", "rehearse_every",
-	"proof", "verify_proof", "verify_job", "import", "import_file", "import_coordinates", "write", "write_out",
+	"proof", "verify_proof", "verify_job", "import", "import_file", "import_coordinates", "write", "write_out", "version",
 }
 
 // helpVars fills the tags with the texts of a language.

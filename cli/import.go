@@ -33,26 +33,28 @@ func (c *importCommand) Run(a *app) error {
 		return styled{err, v.Language, v.Style}
 	}
 	stem := strings.TrimSuffix(filepath.Base(c.File), filepath.Ext(c.File))
-	files, lines, untold := exchange.JobTables(s, stem)
+	draft := exchange.JobTables(s, stem)
 	folder := filepath.Dir(c.path())
-	for _, f := range files {
+	for _, f := range draft.Files {
 		if _, err := os.Lstat(filepath.Join(folder, f.Name)); err == nil {
 			there := phrase.NewFault(phrase.New("cli.import_there", phrase.With("file", f.Name)), phrase.New("cli.import_there.remedy"))
 			there.Code = phrase.Conflict
 			return styled{there, v.Language, v.Style}
 		}
 	}
-	for _, f := range files {
+	for _, f := range draft.Files {
 		if err := writeWhole(filepath.Join(folder, f.Name), f.Data); err != nil {
 			return styled{err, v.Language, v.Style}
 		}
 		a.println("# " + v.Text("cli.import_wrote", phrase.With("file", f.Name)))
 	}
 	a.println("# " + v.Text("cli.import_counts", phrase.With("points", len(s.Points)), phrase.With("lines", len(s.Lines)), phrase.With("surfaces", len(s.Surfaces)),
-		phrase.With("pipes", len(s.Pipes)), phrase.With("hidden", s.Counts.Hidden), phrase.With("chords", s.Counts.Chords),
-		phrase.With("skipped", s.Counts.Skipped), phrase.With("untold", untold)))
+		phrase.With("pipes", len(s.Pipes))))
+	for _, loss := range draft.Losses {
+		a.println("# " + v.Text(loss.What, phrase.With("count", loss.Count)))
+	}
 	a.println("# " + v.Text("cli.import_lines") + "\n")
-	a.println(strings.TrimRight(lines, "\n"))
+	a.println(strings.TrimRight(draft.Lines, "\n"))
 	return nil
 }
 

@@ -78,6 +78,8 @@ type commands struct {
 
 	Serve serveCommand `cmd:"" help:"${help_serve}"`
 	Demo  demoCommand  `cmd:"" help:"${help_demo}"`
+
+	Version versionCommand `cmd:"" help:"${help_version}"`
 }
 
 // app is what every command has at hand.

@@ -20,6 +20,9 @@ const (
 	maxFileName    = 100 // bytes
 )
 
+// BundleFormat is the format of a bundle.
+const BundleFormat = 1
+
 // Bundle is a job file and the files beside it as one document.
 type Bundle struct {
 	Format int               `json:"format"` // 1
@@ -43,7 +46,7 @@ func DecodeBundle(data []byte) (Bundle, *phrase.Fault) {
 
 // Check says what keeps a bundle from being kept.
 func (b Bundle) Check() *phrase.Fault {
-	if b.Format != 1 {
+	if b.Format != BundleFormat {
 		return bundleFault("exchange.bundle_format", phrase.With("value", b.Format))
 	}
 	if _, there := b.Files[b.Main]; !there {
@@ -101,9 +104,15 @@ func (b Bundle) Open(name string) ([]byte, error) {
 	return []byte(text), nil
 }
 
-// Job reads the job of the bundle.
+// Job reads the job of the bundle. Its grids are texts: no reader of other kinds
+// goes with the page.
 func (b Bundle) Job() (*job.Job, job.Voice, error) {
-	return ReadJob(b.Main, []byte(b.Files[b.Main]), b.Open)
+	doc, fault := job.Parse(b.Main, []byte(b.Files[b.Main]))
+	if fault != nil {
+		return nil, job.Voice{}, fault
+	}
+	j, err := readDocument(doc, b.Open, readTextGrid)
+	return j, doc.Voice(), err
 }
 
 // BundleOf reads a job file and every file it names.
@@ -112,7 +121,7 @@ func BundleOf(main string, open Open) (Bundle, error) {
 	if err != nil {
 		return Bundle{}, err
 	}
-	b := Bundle{Format: 1, Main: main, Files: map[string]string{main: string(data)}}
+	b := Bundle{Format: BundleFormat, Main: main, Files: map[string]string{main: string(data)}}
 	doc, fault := job.Parse(main, data)
 	if fault != nil {
 		return Bundle{}, fault

@@ -176,7 +176,7 @@ func (r *geoReader) feature(f geoFeature) {
 	case "Polygon":
 		var rings [][][]float64
 		if r.decode(raw, &rings) {
-			r.polygon(SurveyLine{ID: id, Kind: DigBottom, Words: words}, rings)
+			r.polygon(SurveyLine{ID: id, Kind: DigBottom, Words: words, Dig: r.facts(f)}, rings)
 		}
 	case "MultiPolygon":
 		var list [][][][]float64
@@ -188,6 +188,17 @@ func (r *geoReader) feature(f geoFeature) {
 	default:
 		r.out.Counts.Skipped++
 	}
+}
+
+// facts are what the properties of a dig tell; what is no such fact is counted.
+func (r *geoReader) facts(f geoFeature) DigFacts {
+	var out DigFacts
+	for _, p := range out.properties() {
+		if text := f.word(p.name); text != "" && !p.take(text, r.unit) {
+			r.out.Counts.Skipped++
+		}
+	}
+	return out
 }
 
 func (r *geoReader) decode(raw json.RawMessage, into any) bool {

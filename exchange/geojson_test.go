@@ -2,27 +2,36 @@ package exchange
 
 import (
 	"encoding/json"
+	"math"
 	"strings"
 	"testing"
 
 	"spadework/engine/geom"
 )
 
+// judge is what a test and a law have in common.
+type judge interface {
+	Helper()
+	Fatal(args ...any)
+	Errorf(format string, args ...any)
+	Fatalf(format string, args ...any)
+}
+
 // roundTrip is what a survey becomes, written and read again.
 type roundTrip struct {
 	name string
-	pass func(t testing.TB, s Survey) Survey
+	pass func(t judge, s Survey) Survey
 }
 
 var roundTrips = []roundTrip{
-	{"LandXML", func(t testing.TB, s Survey) Survey {
+	{"LandXML", func(t judge, s Survey) Survey {
 		out, f := ReadLandXML(WriteLandXML(`a "site" & more`, s))
 		if f != nil {
 			t.Fatal(f)
 		}
 		return out
 	}},
-	{"GeoJSON", func(t testing.TB, s Survey) Survey {
+	{"GeoJSON", func(t judge, s Survey) Survey {
 		data := WriteGeoJSON(`a "site"`, s)
 		if !json.Valid(data) {
 			t.Fatalf("not JSON: %.200s", data)
@@ -40,10 +49,12 @@ func invented() Survey {
 	at := func(x, y, z float64) geom.Point3 {
 		return geom.Point3{X: 512345.123456 + x, Y: 4902218.654321 + y, Z: z}
 	}
+	above, below, width := 0.0127, 0.0, 0.75
 	return Survey{
 		Points: []SurveyPoint{{ID: "F7/corner-1", At: at(1, 2, 98.765432), Known: true, Words: `good "quoted" & <odd>`}, {ID: "n", At: at(3, 4, 0)}},
 		Lines: []SurveyLine{
-			{ID: "F7/1", Kind: DigBottom, Words: "B/FTG 4'-4\"", Known: true, Points: []geom.Point3{at(0, 0, 97.1), at(2, 0, 97.1), at(2, 2, 97.2), at(0, 2, 97.2)}},
+			{ID: "F7/1", Kind: DigBottom, Words: "B/FTG 4'-4\"", Known: true, Dig: DigFacts{"footing", &above, &below, nil}, Points: []geom.Point3{at(0, 0, 97.1), at(2, 0, 97.1), at(2, 2, 97.2), at(0, 2, 97.2)}},
+			{ID: "S1/1", Kind: DigBottom, Known: true, Dig: DigFacts{Kind: "strip", Width: &width}, Points: []geom.Point3{at(0, 0, 97), at(9, 0, 97), at(9, 0.75, 97)}},
 			{ID: "kerb", Kind: BreakLine, Known: true, Points: []geom.Point3{at(0, 0, 99), at(5, 5, 99.25)}},
 		},
 		Surfaces: []SurveySurface{{Name: "existing", Points: []geom.Point3{at(0, 0, 100), at(10, 0, 101), at(10, 10, 102), at(0, 10, 100.5)}, Faces: [][3]int{{0, 1, 2}, {0, 2, 3}}}},
@@ -69,7 +80,20 @@ func near3(a, b geom.Point3) bool {
 	return true
 }
 
-func sameSurvey(t testing.TB, name string, got, want Survey) {
+// sameFacts compares what is told of digs: the same facts, lengths to 0.1 mm.
+func sameFacts(a, b DigFacts) bool {
+	if a.Kind != b.Kind {
+		return false
+	}
+	for _, p := range [][2]*float64{{a.Above, b.Above}, {a.Below, b.Below}, {a.Width, b.Width}} {
+		if (p[0] == nil) != (p[1] == nil) || p[0] != nil && !(math.Abs(*p[0]-*p[1]) <= tenthOfAMillimetre) {
+			return false
+		}
+	}
+	return true
+}
+
+func sameSurvey(t judge, name string, got, want Survey) {
 	t.Helper()
 	if len(got.Points) != len(want.Points) || len(got.Lines) != len(want.Lines) || len(got.Surfaces) != len(want.Surfaces) {
 		t.Fatalf("%s: %d points, %d lines, %d surfaces, want %d, %d, %d", name, len(got.Points), len(got.Lines), len(got.Surfaces), len(want.Points), len(want.Lines), len(want.Surfaces))
@@ -84,6 +108,9 @@ func sameSurvey(t testing.TB, name string, got, want Survey) {
 		if g.ID != l.ID || g.Kind != l.Kind || g.Words != l.Words || g.Known != l.Known || len(g.Points) != len(l.Points) {
 			t.Errorf("%s: line %+v, want %+v", name, g, l)
 			continue
+		}
+		if !sameFacts(g.Dig, l.Dig) {
+			t.Errorf("%s: %s is told as %+v, want %+v", name, l.ID, g.Dig, l.Dig)
 		}
 		for k := range l.Points {
 			if !near3(g.Points[k], l.Points[k]) {

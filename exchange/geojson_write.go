@@ -18,7 +18,9 @@ func WriteGeoJSON(name string, s Survey) []byte {
 	}
 	for _, l := range s.Lines {
 		if l.Kind == DigBottom {
+			w.more = l.Dig
 			w.feature(string(l.Kind), l.ID, l.Words, `"Polygon"`, func() { w.ring(l.Points, l.Known) })
+			w.more = DigFacts{}
 			continue
 		}
 		w.feature(string(l.Kind), l.ID, l.Words, `"LineString"`, func() { w.list(l.Points, l.Known) })
@@ -32,16 +34,24 @@ func WriteGeoJSON(name string, s Survey) []byte {
 
 // geoWriter writes features, one a line.
 type geoWriter struct {
-	b strings.Builder
-	n int
+	b    strings.Builder
+	n    int
+	more DigFacts // of the feature being written
 }
 
 func (w *geoWriter) feature(kind, id, words, geometry string, coordinates func()) {
 	if w.n++; w.n > 1 {
 		w.b.WriteByte(',')
 	}
-	w.b.WriteString("\n" + `{"type":"Feature","properties":{"kind":` + quotedJSON(kind) + `,"id":` + quotedJSON(id) + `,"words":` + quotedJSON(words) +
-		`},"geometry":{"type":` + geometry + `,"coordinates":`)
+	w.b.WriteString("\n" + `{"type":"Feature","properties":{"kind":` + quotedJSON(kind) + `,"id":` + quotedJSON(id) + `,"words":` + quotedJSON(words))
+	for _, p := range w.more.properties() {
+		if text, told := p.text(); told && p.word != nil {
+			w.b.WriteString(`,"` + p.name + `":` + quotedJSON(text))
+		} else if told {
+			w.b.WriteString(`,"` + p.name + `":` + text)
+		}
+	}
+	w.b.WriteString(`},"geometry":{"type":` + geometry + `,"coordinates":`)
 	coordinates()
 	w.b.WriteString("}}")
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io/fs"
 
-	"spadework/engine/ground"
 	"spadework/engine/job"
 	"spadework/engine/phrase"
 )
@@ -21,15 +20,15 @@ func ReadJob(file string, data []byte, open Open) (*job.Job, job.Voice, error) {
 		return nil, job.Voice{}, fault
 	}
 	voice := doc.Voice()
-	j, err := readDocument(doc, open)
+	j, err := readDocument(doc, open, ReadGrid)
 	return j, voice, err
 }
 
 // readDocument reads the files of a document and decodes it.
-func readDocument(doc *job.Document, open Open) (*job.Job, error) {
-	files := job.Files{Tables: map[string]*job.Rows{}, Grids: map[string]ground.GridData{}}
+func readDocument(doc *job.Document, open Open, grid gridOf) (*job.Job, error) {
+	files := job.Files{Tables: map[string]*job.Rows{}, Grids: map[string]job.Grid{}}
 	for _, ref := range doc.Files() {
-		if err := readBeside(ref, open, &files); err != nil {
+		if err := readBeside(ref, open, grid, &files); err != nil {
 			return nil, err
 		}
 	}
@@ -40,18 +39,21 @@ func readDocument(doc *job.Document, open Open) (*job.Job, error) {
 	return j, nil
 }
 
+// gridOf reads a grid.
+type gridOf func(data []byte) (job.Grid, error)
+
 // readBeside reads one file beside the job.
-func readBeside(ref job.FileRef, open Open, files *job.Files) error {
+func readBeside(ref job.FileRef, open Open, grid gridOf, files *job.Files) error {
 	data, err := open(ref.Name)
 	if err != nil {
 		return missing(ref, err)
 	}
 	if ref.Kind == job.GridFile {
-		grid, err := ReadASCIIGrid(data)
+		read, err := grid(data)
 		if err != nil {
 			return placeFile(err, ref.Name)
 		}
-		files.Grids[ref.Name] = grid
+		files.Grids[ref.Name] = read
 		return nil
 	}
 	rows, fault := ReadTable(ref.Name, data)

@@ -76,7 +76,8 @@ func turned(face [3]int, points []geom.Point3) [3]int {
 	return face
 }
 
-// breakline reads one line; code "dig" is a dig's bottom as WriteLandXML has it.
+// breakline reads one line; a closed one with a Feature of code "dig" is a dig's
+// bottom as WriteLandXML has it.
 func (r *landReader) breakline(n *xmlNode) {
 	list := n.find("PntList3D")
 	if list == nil {
@@ -95,8 +96,24 @@ func (r *landReader) breakline(n *xmlNode) {
 	for i := 0; i < len(v); i += 3 {
 		l.Points = append(l.Points, r.place(v[i:i+3]))
 	}
-	if last := len(l.Points) - 1; n.attr["code"] == string(DigBottom) && l.Points[0] == l.Points[last] {
-		l.Kind, l.Points = DigBottom, l.Points[:last]
+	f := n.find("Feature")
+	if last := len(l.Points) - 1; f != nil && f.attr["code"] == string(DigBottom) && l.Points[0] == l.Points[last] {
+		l.Kind, l.Points, l.Dig = DigBottom, l.Points[:last], r.facts(n)
 	}
 	r.out.Lines = append(r.out.Lines, l)
+}
+
+// facts are what the features of a dig tell; what is no such fact is counted.
+func (r *landReader) facts(n *xmlNode) DigFacts {
+	var out DigFacts
+	for _, told := range n.all("Feature", "Property") {
+		known := false
+		for _, p := range out.properties() {
+			known = known || p.name == told.attr["label"] && p.take(told.attr["value"], r.metres)
+		}
+		if !known {
+			r.out.Counts.Skipped++
+		}
+	}
+	return out
 }

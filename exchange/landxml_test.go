@@ -2,6 +2,7 @@ package exchange
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -82,6 +83,74 @@ func TestLandXMLAlignmentAndPipes(t *testing.T) {
 	if p.InvertA == nil || p.InvertB == nil || p.Diameter == nil || !(math.Abs(*p.InvertA-95.5*foot) < 1e-9) ||
 		!(math.Abs(*p.Diameter-0.3048) < 1e-9) || !(math.Abs(p.End.X-120*foot) < 1e-9) {
 		t.Errorf("pipe %+v", p)
+	}
+}
+
+// landElement is what the schema of LandXML 1.2 asks of an element that is written:
+// its attributes (with ! those it must have) and its children in their order. The
+// published schema cannot be had from a package, so this is from memory.
+var landElements = map[string]struct{ attributes, children string }{
+	"LandXML":     {"xmlns! version! date! time! readOnly language", "Units Project Application CgPoints Surfaces"},
+	"Units":       {"", "Metric"},
+	"Metric":      {"areaUnit! linearUnit! volumeUnit! temperatureUnit! pressureUnit! diameterUnit", ""},
+	"Project":     {"name!", ""},
+	"Application": {"name!", ""},
+	"CgPoints":    {"", "CgPoint"},
+	"CgPoint":     {"name desc", ""},
+	"Surfaces":    {"", "Surface"},
+	"Surface":     {"name! desc", "SourceData Definition"},
+	"SourceData":  {"", "Breaklines"},
+	"Breaklines":  {"", "Breakline"},
+	"Breakline":   {"name desc brkType", "PntList3D Feature"},
+	"PntList3D":   {"", ""},
+	"Feature":     {"code", "Property"},
+	"Property":    {"label! value!", ""},
+	"Definition":  {"surfType!", "Pnts Faces"},
+	"Pnts":        {"", "P"},
+	"P":           {"id!", ""},
+	"Faces":       {"", "F"},
+	"F":           {"", ""},
+}
+
+// TestWrittenLandXMLHasItsStructure: elements, their order and attributes.
+func TestWrittenLandXMLHasItsStructure(t *testing.T) {
+	root, f := readXML(WriteLandXML(`a "site" & more`, invented()))
+	if f != nil {
+		t.Fatal(f)
+	}
+	seen := map[string]bool{}
+	var walk func(n *xmlNode)
+	walk = func(n *xmlNode) {
+		seen[n.name] = true
+		rule, known := landElements[n.name]
+		if !known {
+			t.Errorf("%s: %s is no element that is written", n.at, n.name)
+			return
+		}
+		allowed := strings.Fields(rule.attributes)
+		for name := range n.attr {
+			if !slices.Contains(allowed, name) && !slices.Contains(allowed, name+"!") {
+				t.Errorf("%s: %s has an attribute %s", n.at, n.name, name)
+			}
+		}
+		for _, name := range allowed {
+			if must, yes := strings.CutSuffix(name, "!"); yes && n.attr[must] == "" {
+				t.Errorf("%s: %s lacks %s", n.at, n.name, must)
+			}
+		}
+		order, last := strings.Fields(rule.children), 0
+		for _, m := range n.inner {
+			k := slices.Index(order, m.name)
+			if k < last {
+				t.Errorf("%s: %s stands in %s out of its order", m.at, m.name, n.name)
+			}
+			last = max(last, k)
+			walk(m)
+		}
+	}
+	walk(root)
+	if len(seen) != len(landElements) {
+		t.Errorf("%d kinds of elements written, want all %d", len(seen), len(landElements))
 	}
 }
 

@@ -113,7 +113,7 @@ func (w *xmlWriter) surface(s SurveySurface) {
 
 // line writes a breakline; a dig's outline repeats its first point.
 func (w *xmlWriter) line(l SurveyLine) {
-	w.open("Breakline", "name", l.ID, "desc", l.Words, "brkType", "standard", "code", string(l.Kind))
+	w.open("Breakline", "name", l.ID, "desc", l.Words, "brkType", "standard")
 	points := l.Points
 	if l.Kind == DigBottom && len(points) > 0 {
 		points = append(points[:len(points):len(points)], points[0])
@@ -123,5 +123,20 @@ func (w *xmlWriter) line(l SurveyLine) {
 		parts[i] = figure(p.Y) + " " + figure(p.X) + " " + figure(p.Z)
 	}
 	w.text("PntList3D", strings.Join(parts, " "))
+	if l.Kind == DigBottom {
+		w.facts(l.Dig)
+	}
 	w.close("Breakline")
+}
+
+// facts writes that a line is a dig, and what is told of it, as a Feature, which
+// LandXML keeps for what it has no element for.
+func (w *xmlWriter) facts(d DigFacts) {
+	w.open("Feature", "code", string(DigBottom))
+	for _, p := range d.properties() {
+		if text, told := p.text(); told {
+			w.leaf("Property", "label", p.name, "value", text)
+		}
+	}
+	w.close("Feature")
 }

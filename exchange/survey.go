@@ -49,6 +49,14 @@ type SurveyLine struct {
 	Points  []geom.Point3
 	Known   bool // the points have elevations
 	Profile [][2]float64
+	Dig     DigFacts
+}
+
+// DigFacts is what a file tells of a dig beyond its bottom.
+type DigFacts struct {
+	Kind         string   // as a job file has it, "" not told
+	Above, Below *float64 // tolerance, metres ≥ 0, nil not told
+	Width        *float64 // of a run, metres > 0, nil not told
 }
 
 // SurveySurface is triangles over shared points, counter-clockwise in plan.

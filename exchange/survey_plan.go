@@ -59,11 +59,25 @@ func placeOfShot(st *record.State, id record.ID) (geom.Point, bool) {
 
 // bottomOf is the dug bottom of a part.
 func bottomOf(d plan.Dig, part dig.Part, origin geom.Point) SurveyLine {
-	l := SurveyLine{ID: d.Excavation.ID + "/" + part.ID, Kind: DigBottom, Words: d.Excavation.Words, Known: true}
+	l := SurveyLine{ID: d.Excavation.ID + "/" + part.ID, Kind: DigBottom, Words: d.Excavation.Words, Known: true, Dig: factsOf(d.Excavation)}
 	for _, at := range part.Outline {
 		l.Points = append(l.Points, geom.Point3{X: at.X + origin.X, Y: at.Y + origin.Y, Z: float64(part.BottomAt(at))})
 	}
 	return l
+}
+
+// factsOf is what other programs are told of a dig.
+func factsOf(x dig.Excavation) DigFacts {
+	out := DigFacts{Kind: string(x.Kind)}
+	if t := x.Tolerance; t != nil {
+		above, below := float64(t.Above), float64(t.Below)
+		out.Above, out.Below = &above, &below
+	}
+	if x.Kind.Run() && x.Width > 0 {
+		width := float64(x.Width)
+		out.Width = &width
+	}
+	return out
 }
 
 // surfaceOf is the facets of a ground; a level ground without an end has none.

@@ -6,7 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"spadework/engine/dig"
 	"spadework/engine/geom"
+	"spadework/engine/phrase"
 )
 
 // NamedFile is a file to stand beside a job.
@@ -15,19 +17,55 @@ type NamedFile struct {
 	Data []byte
 }
 
-// JobTables turns a survey into tables that stand beside a job file and the lines
-// that name them in it. stem begins the files' names. Every figure carries its
-// unit, so that it holds in a job of any. The edges of a surface become
-// breaklines, so that it is triangulated as it was; its rim becomes the boundary
-// where it is one outline. Untold counts what has no place in a job file: sloping
-// bottoms, lines without elevations, further surfaces than the first two.
-func JobTables(s Survey, stem string) (files []NamedFile, lines string, untold int) {
-	t := &tables{stem: stem}
+// JobDraft is a survey as a job has it: files to stand beside the job file, the
+// lines that name them in it, and what was lost on the way.
+type JobDraft struct {
+	Files  []NamedFile
+	Lines  string
+	Losses []Loss
+}
+
+// Loss is something that a job file has no place for, or that the survey did not
+// tell, with how often.
+type Loss struct {
+	What  phrase.Key
+	Count int
+}
+
+// The losses, in the order in which they are told.
+const (
+	lostSurfaces   phrase.Key = "exchange.lost_surfaces"
+	lostRims       phrase.Key = "exchange.lost_rims"
+	lostLines      phrase.Key = "exchange.lost_lines"
+	lostPoints     phrase.Key = "exchange.lost_points"
+	lostSloping    phrase.Key = "exchange.lost_sloping"
+	lostHeights    phrase.Key = "exchange.lost_heights"
+	lostRuns       phrase.Key = "exchange.lost_runs"
+	lostKinds      phrase.Key = "exchange.lost_kinds"
+	lostTolerances phrase.Key = "exchange.lost_tolerances"
+	lostWidths     phrase.Key = "exchange.lost_widths"
+	lostInverts    phrase.Key = "exchange.lost_inverts"
+	lostPipes      phrase.Key = "exchange.lost_pipes"
+	lostSides      phrase.Key = "exchange.lost_sides"
+	lostFaces      phrase.Key = "exchange.lost_faces"
+	lostChords     phrase.Key = "exchange.lost_chords"
+	lostSkipped    phrase.Key = "exchange.lost_skipped"
+)
+
+var losses = []phrase.Key{lostSurfaces, lostRims, lostLines, lostPoints, lostSloping, lostHeights, lostRuns, lostKinds, lostTolerances, lostWidths,
+	lostInverts, lostPipes, lostSides, lostFaces, lostChords, lostSkipped}
+
+// JobTables turns a survey into a draft of a job; stem begins the files' names.
+// Every figure carries its unit, so that it holds in a job of any. The edges of a
+// surface become breaklines, so that it is triangulated as it was; its rim becomes
+// the boundary where it is one outline.
+func JobTables(s Survey, stem string) JobDraft {
+	t := &tables{stem: stem, lost: map[phrase.Key]int{lostFaces: s.Counts.Hidden, lostChords: s.Counts.Chords, lostSkipped: s.Counts.Skipped}}
 	for i, one := range s.Surfaces {
 		if i < 2 {
 			t.surface(one, []string{"ground", "finished"}[i])
 		} else {
-			t.untold++
+			t.lost[lostSurfaces]++
 		}
 	}
 	t.points(s.Points)
@@ -41,22 +79,28 @@ func JobTables(s Survey, stem string) (files []NamedFile, lines string, untold i
 		case l.Known:
 			breaks = append(breaks, l)
 		default:
-			t.untold++
+			t.lost[lostLines]++
 		}
 	}
 	t.breaklines(breaks)
 	for _, p := range s.Pipes {
 		t.pipe(p)
 	}
-	return t.files, t.b.String(), t.untold
+	out := JobDraft{Files: t.files, Lines: t.b.String()}
+	for _, key := range losses {
+		if n := t.lost[key]; n > 0 {
+			out.Losses = append(out.Losses, Loss{key, n})
+		}
+	}
+	return out
 }
 
-// tables gathers files and lines.
+// tables gathers files, lines and losses.
 type tables struct {
-	stem   string
-	files  []NamedFile
-	b      strings.Builder
-	untold int
+	stem  string
+	files []NamedFile
+	b     strings.Builder
+	lost  map[phrase.Key]int
 }
 
 func (t *tables) file(suffix, data string) string {
@@ -95,7 +139,7 @@ func (t *tables) surface(s SurveySurface, table string) {
 	if rim := s.Rims(); len(rim) == 1 {
 		t.b.WriteString("boundary = " + places(at(s.Points, rim[0])) + "\n")
 	} else {
-		t.untold++
+		t.lost[lostRims]++
 	}
 	t.b.WriteString("\n")
 }
@@ -127,6 +171,8 @@ func (t *tables) points(points []SurveyPoint) {
 		z := ""
 		if p.Known {
 			z = metres(p.At.Z)
+		} else {
+			t.lost[lostPoints]++
 		}
 		b.WriteString(csvCell(p.ID) + "," + metres(p.At.X) + "," + metres(p.At.Y) + "," + z + "," + csvCell(p.Words) + "\n")
 	}
@@ -147,27 +193,51 @@ func (t *tables) breaklines(lines []SurveyLine) {
 	t.file("breaklines", b.String())
 }
 
-// dig writes a level bottom; a sloping one has no one elevation to be told by.
+// dig writes a level bottom with what is told of it. A sloping one has no one
+// elevation to be told by. A run comes as a pit of its outline, since that is what
+// the file has of it.
 func (t *tables) dig(l SurveyLine) {
+	if !l.Known {
+		t.lost[lostHeights]++
+		return
+	}
 	for _, p := range l.Points {
-		if !l.Known || p.Z != l.Points[0].Z {
-			t.untold++
+		if p.Z != l.Points[0].Z {
+			t.lost[lostSloping]++
 			return
 		}
 	}
-	t.b.WriteString("[[excavation]]\nid = " + tomlText(strings.TrimSuffix(l.ID, "/1")) + "\nkind = \"pit\"\nwords = " + tomlText(l.Words) + "\noutline = " + places(l.Points) +
-		"\nbottom = { elevation = " + tomlText(metres(l.Points[0].Z)) + " }\nsides_at = \"neat\"\n\n")
+	kind := dig.Kind(l.Dig.Kind)
+	switch {
+	case kind.Run():
+		t.lost[lostRuns]++
+		kind = dig.Pit
+	case !kind.Area() || kind == dig.Box:
+		t.lost[lostKinds]++
+		kind = dig.Pit
+	}
+	t.lost[lostSides]++
+	t.b.WriteString("[[excavation]]\nid = " + tomlText(strings.TrimSuffix(l.ID, "/1")) + "\nkind = " + tomlText(string(kind)) + "\nwords = " + tomlText(l.Words) +
+		"\noutline = " + places(l.Points) + "\nbottom = { elevation = " + tomlText(metres(l.Points[0].Z)) + " }\nsides_at = \"neat\"\n")
+	if l.Dig.Above != nil && l.Dig.Below != nil {
+		t.b.WriteString("tolerance = { above = " + tomlText(metres(*l.Dig.Above)) + ", below = " + tomlText(metres(*l.Dig.Below)) + " }\n")
+	} else {
+		t.lost[lostTolerances]++
+	}
+	t.b.WriteString("\n")
 }
 
 // alignment writes a trench along a line; its profile is taken as inverts.
 func (t *tables) alignment(l SurveyLine) {
-	t.b.WriteString("[[excavation]]\nid = " + tomlText(l.ID) + "\nkind = \"trench\"\nwords = " + tomlText(l.Words) + "\nline = " + places(l.Points) + "\n")
+	t.trench(l.ID, l.Words, l.Points)
 	t.inverts(l.Profile)
 }
 
 func (t *tables) pipe(p SurveyPipe) {
-	t.b.WriteString("[[excavation]]\nid = " + tomlText(p.ID) + "\nkind = \"trench\"\nwords = " + tomlText(p.From+" – "+p.To) +
-		"\nline = " + places([]geom.Point3{p.Start.Raised(0), p.End.Raised(0)}) + "\n")
+	t.trench(p.ID, p.From+" – "+p.To, []geom.Point3{p.Start.Raised(0), p.End.Raised(0)})
+	if p.Diameter != nil {
+		t.lost[lostPipes]++
+	}
 	var profile [][2]float64
 	if p.InvertA != nil {
 		profile = append(profile, [2]float64{0, *p.InvertA})
@@ -178,9 +248,16 @@ func (t *tables) pipe(p SurveyPipe) {
 	t.inverts(profile)
 }
 
+// trench begins a run, whose width and tolerance no file here tells.
+func (t *tables) trench(id, words string, line []geom.Point3) {
+	t.lost[lostWidths]++
+	t.lost[lostTolerances]++
+	t.b.WriteString("[[excavation]]\nid = " + tomlText(id) + "\nkind = \"trench\"\nwords = " + tomlText(words) + "\nline = " + places(line) + "\n")
+}
+
 func (t *tables) inverts(profile [][2]float64) {
 	if len(profile) == 0 {
-		t.untold++
+		t.lost[lostInverts]++
 	} else {
 		parts := make([]string, len(profile))
 		for i, v := range profile {

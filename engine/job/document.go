@@ -30,7 +30,15 @@ type FileRef struct {
 // Files are the files beside the job file, read.
 type Files struct {
 	Tables map[string]*Rows
-	Grids  map[string]ground.GridData // in job coordinates turned to metres
+	Grids  map[string]Grid
+}
+
+// Grid is a grid as its file has it: job coordinates and elevations in the units
+// of the file.
+type Grid struct {
+	ground.GridData
+	Plan, Height *unit.Scale // of places and of elevations, nil where the file does not tell
+	Bare         bool        // figures of a text, which count as metres in a job of metres
 }
 
 // Document is a job file whose TOML is right; its meaning is not yet checked.

@@ -2,9 +2,7 @@ package job
 
 import (
 	"errors"
-	"strings"
 
-	"spadework/engine/geom"
 	"spadework/engine/ground"
 	"spadework/engine/phrase"
 	"spadework/engine/unit"
@@ -31,7 +29,7 @@ func (d *decoder) ground(t *table, key string) *Ground {
 	case g.has("points"):
 		out = d.triangulated(g, columns)
 	case g.has("surface"):
-		out = d.grid(g)
+		out = d.surface(g)
 	default:
 		g.missing("level", phrase.New("job.missing_ground.remedy"))
 	}
@@ -176,27 +174,4 @@ func (d *decoder) breaklines(rows *Rows, mapping Mapping) []ground.Breakline {
 		}
 	}
 	return out
-}
-
-// grid takes a regular grid, whose places the reader gave in metres.
-func (d *decoder) grid(g *table) *Ground {
-	name := g.text("surface")
-	data, ok := d.files.Grids[name]
-	if !ok {
-		if strings.TrimSpace(name) != "" {
-			d.rows(g, "surface", name)
-		}
-		return nil
-	}
-	o := d.job.Origin
-	data.Origin = geom.Point{
-		X: data.Origin.X - float64(unit.FromMicrometres(o.X)),
-		Y: data.Origin.Y - float64(unit.FromMicrometres(o.Y)),
-	}
-	surface, err := ground.NewGrid(data)
-	if err != nil {
-		d.groundFault(g, err)
-		return nil
-	}
-	return &Ground{Surface: surface}
 }

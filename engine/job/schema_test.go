@@ -13,7 +13,6 @@ import (
 	"strings"
 	"testing"
 
-	"spadework/engine/ground"
 	"spadework/engine/phrase"
 )
 
@@ -36,7 +35,7 @@ func tableOf(file, text string) *Rows {
 
 // everyKeyFiles are the files beside testdata/every_key.toml.
 func everyKeyFiles() Files {
-	return Files{Grids: map[string]ground.GridData{}, Tables: map[string]*Rows{
+	return Files{Grids: map[string]Grid{}, Tables: map[string]*Rows{
 		"ground.csv":   tableOf("ground.csv", "P,X,Y,Z,W,Code\n1,0,0,100,a,b\n2,100,0,100,a,b\n3,100,100,101,a,b\n4,0,100,101,a,b"),
 		"lines.csv":    tableOf("lines.csv", "L,P,X,Y,Z,W,Code\nk,1,10,10,100,a,b\nk,2,90,10,100,a,b"),
 		"schedule.csv": tableOf("schedule.csv", "M,Z,x,y,width,bottom\nK1,q,15,15,3,97"),

@@ -106,7 +106,7 @@ func (l *lexer) key() []string {
 			out = append(out, l.src[from+1:l.pos-1])
 		} else {
 			from := l.pos
-			for l.pos < len(l.src) && plainKey.MatchString(l.src[l.pos:l.pos+1]) {
+			for l.pos < len(l.src) && isPlainKey(l.src[l.pos:l.pos+1]) {
 				l.pos++
 			}
 			out = append(out, l.src[from:l.pos])

@@ -1,19 +1,50 @@
 package job
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 )
 
-// plainNumber is a number as TOML writes it without quotes.
-var plainNumber = regexp.MustCompile(`^-?(0|[1-9][0-9]*)(\.[0-9]+)?$`)
+// follows says that a text follows a pattern in which 0 stands for a digit.
+func follows(text, pattern string) bool {
+	if len(text) != len(pattern) {
+		return false
+	}
+	for i := range len(text) {
+		if isDigit(text[i]) != (pattern[i] == '0') || pattern[i] != '0' && text[i] != pattern[i] {
+			return false
+		}
+	}
+	return true
+}
 
-// plainTime is a time as TOML writes it without quotes.
-var plainTime = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}$`)
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 
-// plainKey is a key that needs no quotes.
-var plainKey = regexp.MustCompile(`^[A-Za-z0-9_-]+$`)
+// allOf says that a text is not empty and has only bytes that are good.
+func allOf(text string, good func(c byte) bool) bool {
+	for i := range len(text) {
+		if !good(text[i]) {
+			return false
+		}
+	}
+	return text != ""
+}
+
+// isPlainNumber says that TOML writes a number so without quotes.
+func isPlainNumber(text string) bool {
+	whole, part, broken := strings.Cut(strings.TrimPrefix(text, "-"), ".")
+	return allOf(whole, isDigit) && (whole == "0" || whole[0] != '0') && (!broken || allOf(part, isDigit))
+}
+
+// isPlainTime says that TOML writes a time so without quotes.
+func isPlainTime(text string) bool { return follows(text, "0000-00-00T00:00:00") }
+
+// isPlainKey says that a key needs no quotes.
+func isPlainKey(text string) bool {
+	return allOf(text, func(c byte) bool {
+		return isDigit(c) || c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '_' || c == '-'
+	})
+}
 
 // literal writes a value as TOML: whether a text stands in quotes is told by the
 // kind of its key. A key that is not in the schema has its texts in quotes.
@@ -34,12 +65,12 @@ func literal(k Key, v Value) string {
 			return v.Text
 		}
 	case KindTime:
-		if plainTime.MatchString(v.Text) {
+		if isPlainTime(v.Text) {
 			return v.Text
 		}
 	case "", KindText, KindName, KindNames, KindID, KindRef, KindRefs, KindFile, KindChoice, KindHeaders, KindClock, KindClocks, KindTable, KindTables:
 	default:
-		if plainNumber.MatchString(v.Text) {
+		if isPlainNumber(v.Text) {
 			return v.Text
 		}
 	}
@@ -90,7 +121,7 @@ func (k Key) under(name string) Key {
 }
 
 func keyText(key string) string {
-	if plainKey.MatchString(key) {
+	if isPlainKey(key) {
 		return key
 	}
 	return quoted(key)

@@ -83,5 +83,5 @@ func (s *State) MarshalJSON() ([]byte, error) {
 		Format int `json:"format"`
 		plain
 		Findings []finding `json:"findings"`
-	}{format, plain(*s), findings})
+	}{Format, plain(*s), findings})
 }

@@ -7,8 +7,8 @@ import (
 	"spadework/engine/phrase"
 )
 
-// format is the version of the envelope.
-const format = 1
+// Format is the version of the envelope.
+const Format = 1
 
 // maxCauses bounds the causes of one record: what its payload names and the
 // heads of the other devices of a crew.
@@ -99,10 +99,10 @@ func Decode(data []byte) (Record, *phrase.Fault) {
 
 // walk walks the envelope.
 func (r *Record) walk(f *fields) {
-	version := int64(format)
+	version := int64(Format)
 	f.whole("format", &version, 1)
-	if version != format {
-		f.fail("format", "record.format", phrase.With("value", int(version)), phrase.With("format", format))
+	if version != Format {
+		f.fail("format", "record.format", phrase.With("value", int(version)), phrase.With("format", Format))
 	}
 	f.id("id", &r.ID)
 	f.name("job", &r.Job)

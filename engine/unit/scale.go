@@ -21,6 +21,18 @@ func (s Scale) String() string {
 	return "m"
 }
 
+// Metres is how many metres a bare 1 is (NIST SP 811 annex B: a foot is 0.3048 m,
+// a US survey foot 1200/3937 m).
+func (s Scale) Metres() float64 {
+	switch s {
+	case Feet:
+		return 0.3048
+	case SurveyFeet:
+		return 1200.0 / 3937.0
+	}
+	return 1
+}
+
 // ParseScale reads m, ft or us_survey_ft.
 func ParseScale(text string) (Scale, error) {
 	for _, s := range []Scale{Metres, Feet, SurveyFeet} {
