@@ -186,7 +186,7 @@ func (c *Cab) sortIn(out *AsBuilt, l record.Line) {
 		if r.Hours != nil {
 			t.Hours = c.view.Style.Number(*r.Hours)
 		}
-		t.Before, t.After = c.volume(r.Before), c.volume(r.After)
+		t.Before, t.After = c.volumeOf(r.Before), c.volumeOf(r.After)
 		out.Tickets = append(out.Tickets, t)
 	case *record.SignOff:
 		line := c.logLine(l)
@@ -202,6 +202,13 @@ func (c *Cab) sortIn(out *AsBuilt, l record.Line) {
 		}
 		out.Photos = append(out.Photos, p)
 	}
+}
+
+func (c *Cab) volumeOf(v *unit.Volume) string {
+	if v == nil {
+		return ""
+	}
+	return c.view.Style.Volume(*v)
 }
 
 // Sizes of the charts in millimetres; the page scales them.

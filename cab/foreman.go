@@ -50,7 +50,7 @@ func foremanCalls() map[string]call {
 		}, _ func(Progress)) (any, *phrase.Fault) {
 			return c.Pick(a.View, a.X, a.Y), nil
 		}),
-		"tapped":   withCab(func(c *Cab, t Tapped, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Draw(t)) }),
+		"draw_dig": withCab(func(c *Cab, t Tapped, _ func(Progress)) (any, *phrase.Fault) { return orFault(c.Draw(t)) }),
 		"as_built": withCab(func(c *Cab, _ struct{}, _ func(Progress)) (any, *phrase.Fault) { return c.AsBuilt(), nil }),
 	}
 }

@@ -232,6 +232,7 @@ func TestForemanMakesAJobFromADrawing(t *testing.T) {
 			p.taps("Work it out")
 			p.sees("HI 105.17")
 			p.taps("The laser stands, keep")
+			p.sees("has its numbers")
 			p.opens("/dig/F1")
 			p.sees("8'-11\"") // 100.00 + 5'-2" − 96.25 = 8.917 ft (by hand)
 		})

@@ -87,7 +87,6 @@ const record = (kind: string, done: string, more: Record<string, string> = {}) =
       await s.say("photo", { of: made.id, digest, size: String(size), media, words: words["words"] ?? "", ...(words["dig"] ? { dig: words["dig"] } : {}) });
     } catch (error) { s.fail(error); }
   }
-  s.notice.value = [done];
   f.reset();
 };
 

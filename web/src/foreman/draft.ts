@@ -60,7 +60,7 @@ async function open(what: string, bundle: Bundle, revision: number): Promise<Hom
   const k = s.job.value!;
   const records = (await kept.recordsOf(k.id)).filter((r) => r.state !== "refused").map((r) => r.record);
   opened = "";
-  const home = await ask<Home>("open", { id: k.id, bundle, revision, device: "foreman", language: s.language.value, today: s.today(), foremen: [], records });
+  const home = await ask<Home>("open", { id: k.id, bundle, revision, device: "foreman", language: s.language.value, today: s.today(), foremen: [], comma: s.comma(), records });
   opened = what;
   return home;
 }

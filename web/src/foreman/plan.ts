@@ -20,7 +20,7 @@ import type { Drawn, Picked } from "./types";
 const picked = signal<Picked | undefined>();
 const shown = signal<Stand | undefined>();
 const kind = signal(""); // of the dig being drawn, "" none
-const told2 = signal("");
+const made = signal("");
 
 const isRun = (k: string) => ["strip", "trench", "field"].includes(k);
 
@@ -151,11 +151,11 @@ const bottom = signal("");
 
 /** Draws a dig by tapping: an area by two opposite corners, a run point by point. */
 function DrawBar() {
-  if (!kind.value) return html`<div class="drawbar"><label>${s.t("plan.draw")}<select name="drawkind" onChange=${(e: Event) => { kind.value = (e.target as HTMLSelectElement).value; taps.value = []; told2.value = ""; }}>
-    <option value="">–</option>${["footing", "pad", "pit", "strip", "trench"].map((one) => html`<option value=${one}>${word(one)}</option>`)}</select></label>${told2.value && html`<p role="status">${told2.value}</p>`}</div>`;
+  if (!kind.value) return html`<div class="drawbar"><label>${s.t("plan.draw")}<select name="drawkind" onChange=${(e: Event) => { kind.value = (e.target as HTMLSelectElement).value; taps.value = []; made.value = ""; }}>
+    <option value="">–</option>${["footing", "pad", "pit", "strip", "trench"].map((one) => html`<option value=${one}>${word(one)}</option>`)}</select></label>${made.value && html`<p role="status">${made.value}</p>`}</div>`;
   const run = isRun(kind.value);
   const short = d.tables("job")[0]?.["units"] === "m" ? "0.1" : "0.5";
-  return html`<div class="drawbar boxed">${told2.value && html`<p role="status">${told2.value}</p>`}<p><strong>${word(kind.value)}</strong>: ${s.t(run ? "plan.tapLine" : "plan.tapCorners")} ${s.t("plan.tapped", { count: taps.value.length })}</p>
+  return html`<div class="drawbar boxed">${made.value && html`<p role="status">${made.value}</p>`}<p><strong>${word(kind.value)}</strong>: ${s.t(run ? "plan.tapLine" : "plan.tapCorners")} ${s.t("plan.tapped", { count: taps.value.length })}</p>
     <div class="three"><label>${s.t("plan.round")}<input name="round" value=${rounding.value || short} onChange=${(e: Event) => { rounding.value = (e.target as HTMLInputElement).value; }} /></label>
       <label>${s.t("plan.quickBottom")}<input name="drawbottom" value=${bottom.value} onInput=${(e: Event) => { bottom.value = (e.target as HTMLInputElement).value; }} /></label>
       ${run && html`<label>${told("excavation.width")[0]}<input name="drawwidth" value=${width.value} onInput=${(e: Event) => { width.value = (e.target as HTMLInputElement).value; }} /></label>`}</div>
@@ -172,9 +172,9 @@ async function finish(): Promise<void> {
   if (bottom.value.trim()) values["bottom"] = { elevation: bottom.value.trim() };
   if (isRun(kind.value)) values["width"] = width.value.trim() || (metres ? "0.6" : "2");
   try {
-    const made = await d.ask<Drawn>("tapped", { view: map.value!.view, id: "", kind: kind.value, taps: taps.value, round: rounding.value || (metres ? "0.1" : "0.5"), values });
+    const drawn = await d.ask<Drawn>("draw_dig", { view: map.value!.view, id: "", kind: kind.value, taps: taps.value, round: rounding.value || (metres ? "0.1" : "0.5"), values });
     taps.value = [];
-    if (await d.edit([made.edit])) told2.value = s.t("plan.made", { dig: made.id, size: made.told });
+    if (await d.edit([drawn.edit])) made.value = s.t("plan.made", { dig: drawn.id, size: drawn.told });
   } catch (error) { s.fail(error); }
 }
 
