@@ -131,4 +131,6 @@ func TestCardsCodeOpensTheCard(t *testing.T) {
 	p.do(chromedp.Navigate(p.url + "#/dig/P8/A1"))
 	p.sees("P8", "A1", "Points of the pattern")
 	p.picture("card")
+	p.do(chromedp.Navigate(p.url + "#/dig/P8/A1/Another%20yard"))
+	p.sees("This card belongs to Another yard", "Do not dig by it")
 }

@@ -12,10 +12,10 @@ import (
 	"spadework/engine/unit"
 )
 
-// Card names a dig card: a dig as it is dug from one set-up, "" where no beam
+// Card names a dig card of a job: a dig as it is dug from one set-up, "" where no beam
 // serves it. Stand is the stands it is dug from, "" where none are planned.
 // Address opens the card in the app; "" leaves its code out.
-type Card struct{ Excavation, Setup, Stand, Address string }
+type Card struct{ Job, Excavation, Setup, Stand, Address string }
 
 // Cards are the cards of a plan: every dig from every set-up that serves it, in
 // the order of the digs.
@@ -30,10 +30,10 @@ func Cards(p *plan.Plan) []Card {
 	for _, d := range p.Digs {
 		id := d.Excavation.ID
 		if len(setups[id]) == 0 {
-			out = append(out, Card{Excavation: id, Stand: standsOf(p, id, "")})
+			out = append(out, Card{Job: p.Job.Name, Excavation: id, Stand: standsOf(p, id, "")})
 		}
 		for _, s := range setups[id] {
-			out = append(out, Card{Excavation: id, Setup: s, Stand: standsOf(p, id, s)})
+			out = append(out, Card{Job: p.Job.Name, Excavation: id, Setup: s, Stand: standsOf(p, id, s)})
 		}
 	}
 	return out

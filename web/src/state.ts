@@ -225,8 +225,15 @@ export async function readChanges(dig: string): Promise<void> {
 /** Shows what the address names. */
 export async function goTo(to: string): Promise<void> {
   route.value = to;
-  const [, what, dig, tag] = to.split("/").map(decodeURIComponent);
-  if (what === "dig" && dig && home.value) await openStand(dig, tag ?? "");
+  const [, what, dig, tag, of] = to.split("/").map(decodeURIComponent);
+  if (what !== "dig" || !dig || !home.value) return;
+  if (of && of !== home.value.name) { // the code of a card of another job
+    notice.value = [t("state.otherJob", { card: of, open: home.value.name })];
+    history.replaceState(null, "", "#/");
+    route.value = "/";
+    return;
+  }
+  await openStand(dig, tag && tag !== "-" ? tag : "");
 }
 
 export async function openStand(dig: string, tag: string): Promise<void> {
