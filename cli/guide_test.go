@@ -63,9 +63,9 @@ func TestGuidePicturesOfThePage(t *testing.T) {
 	}
 }
 
-// moments are what of a screen changes from run to run: times of day, how long ago
+// moments are what of a screen changes from run to run: times of day, days, how long ago
 // something was, and the line that tells whether the server is in touch.
-var moments = regexp.MustCompile(`(?m)\d{1,2}:\d{2}(:\d{2})?|\d+ (s|min|h)\b|\d{4}-\d{2}-\d{2}|^(in touch|en contacto|no signal|sin señal).*$`)
+var moments = regexp.MustCompile(`(?m)\d{1,2}:\d{2}(:\d{2})?|\d+ (s|min|h)\b|\d{4}-\d{2}-\d{2}|^\d{2}-\d{2}\b|^(in touch|en contacto|no signal|sin señal).*$`)
 
 // guide compares the screen with the text kept, or keeps its text and picture.
 func (p *phone) guide(name string) {
